@@ -240,10 +240,10 @@ def _offered(folder: Path) -> tuple[str, _Kept] | None:
         )
         more = gettext(
             "{yes}: what was answered there is not asked again; {no}: a new job, and the file stays",
-            yes=YES,
-            no=NO,
+            yes=gettext(YES),
+            no=gettext(NO),
         )
-        ask = partial(Interview.ask, question=AskedQuestion(text, yes_or_no, YES, more))
+        ask = partial(Interview.ask, question=AskedQuestion(text, yes_or_no, gettext(YES), more))
         with contextlib.suppress(EOFError):
             return (path, kept) if Interview().run(ask) == YES else None
     return None

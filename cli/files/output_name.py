@@ -162,8 +162,9 @@ def write_over(name: str, ask: bool = True) -> bool:
     if not ask:
         return False
     text = gettext("{file} is there already. Write over it", file=name)
-    more = gettext("{yes}: what is in it now is lost; {no}: nothing is written", yes=YES, no=NO)
-    question = AskedQuestion(text, yes_or_no, NO, more)
+    words = {"yes": gettext(YES), "no": gettext(NO)}
+    more = gettext("{yes}: what is in it now is lost; {no}: nothing is written", **words)
+    question = AskedQuestion(text, yes_or_no, gettext(NO), more)
     try:
         return Interview().run(lambda interview: interview.ask(question)) == YES
     except EOFError:

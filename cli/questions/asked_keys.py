@@ -77,7 +77,7 @@ class AskedKeys:
         return value
 
     def _yes(self, text: str, default: str, help: str) -> bool:
-        return self._ask.ask(AskedQuestion(text, yes_or_no, default, help)) == YES
+        return self._ask.ask(AskedQuestion(text, yes_or_no, gettext(default), help)) == YES
 
     def _own(
         self,

@@ -8,16 +8,17 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import TypeVar
+from unicodedata import combining, normalize
 
 from evencourse.cli.reports.table import clean, screen, wrapped
 from evencourse.layout.jobfile.job_values import either
-from evencourse.layout.language.speech import gettext
+from evencourse.layout.language.speech import gettext, noop
 from evencourse.layout.model.errors import Fault, JobError
 
 #: Words that are no answer: one question back; what can be answered; and nothing, where nothing will do.
 BACK, HELP, NOTHING = "back", "?", "none"
-#: The answers to a question that is answered so: typed in English whatever is spoken, as all such words.
-YES, NO = "yes", "no"
+#: The answers to a question that is answered so; in the language that is spoken they are taken, too.
+YES, NO = noop("yes"), noop("no")
 #: Back to a question that is told by a word of it, or so many questions back.
 _FAR_BACK = re.compile(rf"{BACK} +(\S.*)", re.IGNORECASE)
 
@@ -195,8 +196,17 @@ def _typed(prompt: str) -> str:
 
 
 def yes_or_no(answer: str) -> str:
-    """Reads yes or no, and their beginnings."""
-    for word in (YES, NO):
-        if word.startswith(answer.casefold()):
-            return word
-    raise JobError([Fault("answer", f'"{answer}"', either((YES, NO)))])
+    """Reads yes or no, and their beginnings, in English or in the language that is spoken, accents or not.
+
+    Returns:
+        ``YES`` or ``NO``.
+    """
+    for meant in (YES, NO):
+        if any(_bare(word).startswith(_bare(answer)) for word in (meant, gettext(meant))):
+            return meant
+    raise JobError([Fault("answer", f'"{answer}"', either((gettext(YES), gettext(NO))))])
+
+
+def _bare(word: str) -> str:
+    """A word without its accents."""
+    return "".join(one for one in normalize("NFD", word.casefold()) if not combining(one))

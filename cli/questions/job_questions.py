@@ -149,7 +149,7 @@ class JobQuestions(WallQuestions):
         more = gettext(
             "{no}: one width, a level or sloping base and eave, and perhaps a gable; what stands against the "
             "wall is asked for after its openings",
-            no=NO,
+            no=gettext(NO),
         )
         steps = self._yes(gettext("Steps in its base or its top"), NO, more)
         if steps:
@@ -184,8 +184,8 @@ class JobQuestions(WallQuestions):
             pass
         more = gettext(
             "{yes}: the next side of the building, round the corner; {no}: that was the last one",
-            yes=YES,
-            no=NO,
+            yes=gettext(YES),
+            no=gettext(NO),
         )
         return self._yes(gettext("Another face"), YES if number < 4 and not self._named else NO, more)
 
@@ -193,7 +193,7 @@ class JobQuestions(WallQuestions):
         """The siding of a face, or several, one above another."""
         first = self.draft.claddings[0]
         profile = self._siding(gettext("Siding on this face, from the base up"), first)
-        more = gettext("{yes}: it ends at a height, and another siding goes on above it", yes=YES)
+        more = gettext("{yes}: it ends at a height, and another siding goes on above it", yes=gettext(YES))
         while self._yes(gettext("Another siding above the {profile}", profile=profile), NO, more):
             zone: dict[str, Value] = {"cladding": profile}
             face.zones.append(zone)
@@ -264,8 +264,8 @@ class JobQuestions(WallQuestions):
         self._put(fixture, "fixture", "height", gettext("{mark}: height", mark=mark))
         more = gettext(
             "{yes}: siding is cut round its block; {no}: a seam falls on it, or it is cut into a piece",
-            yes=YES,
-            no=NO,
+            yes=gettext(YES),
+            no=gettext(NO),
         )
         if not self._yes(gettext("{mark}: on a mounting block", mark=mark), YES, more):
             fixture["block"] = "false"

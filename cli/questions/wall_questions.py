@@ -43,7 +43,7 @@ class WallQuestions(AskedKeys):
         text = gettext("Eave, height at the right")
         right = self._key("elevation", "eave", text, left, over=over[1])
         values["eave"] = left if left == right else (left, right)
-        more = gettext("{yes}: the wall goes up to a peak above its eaves", yes=YES)
+        more = gettext("{yes}: the wall goes up to a peak above its eaves", yes=gettext(YES))
         if not self._yes(gettext("A gable on it"), NO, more):
             return
         text = gettext("Its pitch as 6/12, or the height of its peak")
@@ -114,7 +114,9 @@ class WallQuestions(AskedKeys):
     def _grounds(self, face: FaceDraft) -> None:
         text = gettext("Ground in points, as the base steps")
         more = gettext(
-            "{yes}: under every stretch of the base; {no}: straight from one end to the other", yes=YES, no=NO
+            "{yes}: under every stretch of the base; {no}: straight from one end to the other",
+            yes=gettext(YES),
+            no=gettext(NO),
         )
         if "outline" in face.values and self._yes(text, YES, more):
             self._ground_points(face)

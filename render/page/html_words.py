@@ -37,7 +37,7 @@ def html_words() -> dict[str, str]:
         "cautions": gettext("Cautions"),
         "key": pgettext("what the signs of a drawing mean", "Key"),
         "flush": gettext("flush: a butt line meets the edge"),
-        "notch": gettext("notch: the course is cut round it"),
+        "notch": gettext("notch or rip: the course is cut"),
         "sliver": gettext("sliver: the strip is too thin to hold or to look right"),
         "signs": gettext(
             "Dashes and dots: the thick line is the starter line, the thin one the datum. A box round a "

@@ -23,7 +23,7 @@ from evencourse.render.building.siding_lines import next_chalk, next_line
 from evencourse.render.building.wall_face import clad_outline, courses
 from evencourse.render.page.page_words import against_words, edge_facts
 from evencourse.render.words.caution_words import face_cautions
-from evencourse.render.words.edge_counts import score_words
+from evencourse.render.words.edge_counts import edge_kind, rips_in, score_words
 from evencourse.render.words.edge_words import edge_action
 from evencourse.render.words.edges_not_met import fate_words, fates, worst_rank
 from evencourse.render.words.missed_words import missed_words
@@ -40,7 +40,8 @@ from evencourse.render.words.plan_words import (
 )
 
 Json = dict[str, Any]
-RESULTS = ("flush", "notch", "sliver")
+#: How edges come out, in the order in which the page counts them.
+RESULTS = ("flush", "rip", "notch", "sliver", "base")
 
 
 class Shared:
@@ -118,7 +119,7 @@ def _row(plan: Plan, course_set: CourseSet, planned: Lines, tables: Tables) -> J
         "level": number(level_words(job, lines.starter)),
         "at": number(of_datum(job, lines.starter)),
         "chalk": None if chalk is None else number(level_words(job, chalk)),
-        "score": number(score_words(score)),
+        "score": number(score_words(score, rips_in(course_set, plan))),
         "weight": float(score.flush_weight),
         "bad": score.slivers + score.missed_must > 0,
         "terms": tables.texts.numbers(value for _, value in score_terms(score, job)),
@@ -189,7 +190,7 @@ def _outcome(edge: Edge, plan: Plan, texts: Shared) -> list[int]:
     facts = [text for fact in edge_facts(edge, plan) for text in fact]
     parts = [""] * 2 if edge.result == "flush" else [show(plan.job, part) for part in edge_cut(edge, plan)]
     words = texts.numbers((edge_action(edge, plan), *parts, *facts))
-    return [RESULTS.index(edge.result), edge.course, *words]
+    return [RESULTS.index(edge_kind(edge)), edge.course, *words]
 
 
 def target_facts(

@@ -20,6 +20,8 @@ def script_words() -> Words:
 
 def _edges() -> Words:
     flush = [ngettext("{count} flush", "{count} flush", n, count="{count}") for n in _FORMS]
+    rips = [ngettext("{count} rip", "{count} rips", n, count="{count}") for n in _FORMS]
+    bases = [ngettext("{count} base not met", "{count} bases not met", n, count="{count}") for n in _FORMS]
     notches = [ngettext("{count} notch", "{count} notches", n, count="{count}") for n in _FORMS]
     slivers = [ngettext("{count} sliver", "{count} slivers", n, count="{count}") for n in _FORMS]
     changed = [
@@ -43,9 +45,13 @@ def _edges() -> Words:
     ]
     return {
         "result flush": pgettext("how an edge comes out", "flush"),
+        "result rip": pgettext("how an edge comes out", "rip"),
+        "result base": pgettext("how an edge comes out", "not met"),
         "result notch": pgettext("how an edge comes out", "notch"),
         "result sliver": pgettext("how an edge comes out", "sliver"),
         "count flush": flush,
+        "count rip": rips,
+        "count base": bases,
         "count notch": notches,
         "count sliver": slivers,
         "edge heading": gettext("{edge}: {sign} {result}"),

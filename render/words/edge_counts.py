@@ -36,6 +36,10 @@ def _slivers(count: int) -> str:
     return ngettext("{count} sliver", "{count} slivers", count)
 
 
+def _bases(count: int) -> str:
+    return ngettext("{count} base not met", "{count} bases not met", count)
+
+
 def rips_in(course_set: CourseSet, plan: Plan) -> int:
     """How many edges of a course set are ripped along, of those that its score counts as notches."""
     edges = [
@@ -65,13 +69,18 @@ def result_counts(edges: Iterable[Edge], thin_ends: int = 0) -> Counter[str]:
     """
     found = Counter(flush=0, sliver=thin_ends)
     for edge in edges:
-        based = edge.edge == "base" and edge.result != "sliver"
         if edge.result == "flush":
-            found["flush"] += edge.importance != "ignore" and not based
+            found["flush"] += edge.importance != "ignore" and edge.edge != "base"
         else:
-            cut = "rip" if edge.rip and edge.result == "notch" else edge.result
-            found["ignore" if edge.importance == "ignore" else "base" if based else cut] += 1
+            found["ignore" if edge.importance == "ignore" else edge_kind(edge)] += 1
     return found
+
+
+def edge_kind(edge: Edge) -> str:
+    """How an edge that counts came out: ``flush``, ``rip``, ``notch``, ``base`` or ``sliver``, as above."""
+    if edge.result != "notch":
+        return edge.result
+    return "base" if edge.edge == "base" else "rip" if edge.rip else "notch"
 
 
 def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
@@ -83,7 +92,7 @@ def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
         _rips(count["rip"]) if count["rip"] else "",
         _notches(count["notch"]) if count["notch"] else "",
         _slivers(count["sliver"]) if count["sliver"] else "",
-        ngettext("{count} base not met", "{count} bases not met", count["base"]) if count["base"] else "",
+        _bases(count["base"]) if count["base"] else "",
         ngettext("{count} need not be flush", "{count} need not be flush", ignored) if ignored else "",
     ]
     return ", ".join(filter(None, words)) or gettext("no edges")

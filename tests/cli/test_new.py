@@ -17,10 +17,12 @@ import pytest
 from evencourse.cli.commands.new import _written
 from evencourse.cli.files.output import UnwrittenError
 from evencourse.cli.main import main
-from evencourse.cli.questions.interview import Interview
+from evencourse.cli.questions.interview import NO, YES, Interview, yes_or_no
 from evencourse.cli.questions.job_questions import JobQuestions
 from evencourse.layout.jobfile.job_draft import draft_text
 from evencourse.layout.jobfile.job_file import parse_job, read_job
+from evencourse.layout.language.speech import speaking
+from evencourse.layout.model.errors import JobError
 from evencourse.layout.model.job import Job, Trim, Zone
 from evencourse.layout.model.roof import Roof
 from tests.again import CHECKOUT
@@ -809,3 +811,27 @@ def test_what_cannot_be_added(words: tuple[str, ...], told: bytes, tmp_path: Pat
 
 
 ARRAY = 'elevation = [{ name = "F", width = 240, eave = 96, base = 0 }]\n[job]'
+
+
+@pytest.mark.parametrize(
+    ("language", "answer", "meant"),
+    [
+        ("en", "y", YES),
+        ("es", "si", YES),
+        ("es", "Sí", YES),
+        ("es", "n", NO),
+        ("fr-CA", "oui", YES),
+        ("de", "nein", NO),
+        ("sv", "ja", YES),
+        ("sv", "no", NO),
+    ],
+)
+def test_yes_is_taken_in_the_crews_language(language: str, answer: str, meant: str) -> None:
+    with speaking(language):
+        assert yes_or_no(answer) == meant
+
+
+def test_no_yes_of_another_language_is_taken() -> None:
+    with speaking("de"), pytest.raises(JobError) as told:
+        yes_or_no("oui")
+    assert "ja" in str(told.value)

@@ -6,6 +6,7 @@ import base64
 import hashlib
 import json
 import re
+from collections import Counter
 from dataclasses import replace
 from html.parser import HTMLParser
 from pathlib import Path
@@ -21,8 +22,10 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.piece import End, Seam
 from evencourse.render.page.html_words import html_words
 from evencourse.render.page.page_pieces import meets_words
+from evencourse.render.page.page_table import RESULTS
 from evencourse.render.page.phone_page import SCRIPTS, embedded, phone_page
 from evencourse.render.page.script_words import script_words
+from evencourse.render.words.edge_counts import result_counts
 from evencourse.render.words.result import Result
 from tests.lettering import PSEUDO, unspoken
 
@@ -205,6 +208,23 @@ def test_every_piece_is_in_the_page(found: Result, page: str) -> None:
     data = Parts(page).plan()
     shown = [piece["id"] for face in data["faces"] for piece in face["pieces"]]
     assert shown == [piece.id for piece in found.material.pieces.all()]
+
+
+def test_edges_are_counted_as_the_sheets_count_them(found: Result, page: str) -> None:
+    """The cover has rips along eaves beside notches; the page had them as notches."""
+    data = Parts(page).plan()
+    for number, (face, told) in enumerate(zip(found.plan.elevations, data["faces"], strict=True)):
+        count: Counter[str] = Counter()
+        for name, row in ((one["name"], one["rows"][one["planned"]]) for one in data["sets"]):
+            if row["views"][number] is None:
+                continue
+            mine = [one for one in told["targets"] if data["sets"][one["set"]]["name"] == name]
+            for target, outcome in zip(mine, data["views"][row["views"][number]]["edges"], strict=True):
+                if outcome is not None and target["importance"] != "ignore":
+                    count[RESULTS[data["outcomes"][outcome][0]]] += 1
+        wanted = result_counts(face.edges)
+        assert count == Counter({kind: wanted[kind] for kind in RESULTS if wanted[kind]}), told["name"]
+    assert any(result_counts(face.edges)["rip"] for face in found.plan.elevations)
 
 
 @pytest.mark.long

@@ -69,7 +69,7 @@ function picture(attributes, ...shapes) {
 /** Shapes of the signs in a box of 20 by 10: a filled bar, an open step, a filled diamond. */
 function signShape(result) {
   if (result === "flush") return shape("path", { class: "sign flush", d: "M1 3H19V7H1Z" });
-  if (result === "notch") return shape("path", { class: "sign notch", d: "M1 8.5H10V1.5H19" });
+  if (result !== "sliver") return shape("path", { class: "sign notch", d: "M1 8.5H10V1.5H19" });
   return shape("path", { class: "sign sliver", d: "M4 5L10 -1L16 5L10 11Z" });
 }
 

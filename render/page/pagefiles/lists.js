@@ -17,7 +17,7 @@ function showSummary() {
   });
   const counted = edgesOf(face).filter(({ target }) => target.importance !== "ignore");
   RESULTS.forEach((result, at) => {
-    const count = counted.filter((edge) => edge.result === result).length;
+    const count = counted.filter((edge) => edge.result === result && !(result === "flush" && edge.target.kind === "base")).length;
     setText(counters[at], say(`count ${result}`, { count }));
     counters[at].parentNode.classList.toggle("none", !count);
   });

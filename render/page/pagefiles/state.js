@@ -1,7 +1,7 @@
 // What the page holds, what is chosen in it, and the rows of the table that say what that comes to.
 
 const DATA = JSON.parse(document.getElementById("plan").textContent);
-const RESULTS = ["flush", "notch", "sliver"];
+const RESULTS = ["flush", "rip", "notch", "sliver", "base"];
 const text = (number) => DATA.texts[number];
 const courseName = (setNumber, course) => `${DATA.sets[setNumber].prefix}${course}`;
 
