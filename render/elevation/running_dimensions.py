@@ -7,7 +7,7 @@ to a match line: on a part of a wall the values go on as the whole wall has them
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evencourse.layout.language.speech import gettext, pgettext
 from evencourse.layout.model.job import Fixture, Job, Opening
@@ -15,7 +15,7 @@ from evencourse.layout.model.roof import Roof
 from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Dimension, Leader, Line, Mark, Text
 from evencourse.render.drawing.flatten import GROUND, OVERSHOOT, TICK
-from evencourse.render.drawing.fonts import text_width
+from evencourse.render.drawing.fonts import descent, text_width
 from evencourse.render.drawing.pens import DIMENSION, LEADER, TEXT
 from evencourse.render.drawing.placement import Box, fitted, spread
 from evencourse.render.words.plan_words import on_tape, show
@@ -232,7 +232,9 @@ def running_marks(
         boxes = []
         for x, text, name, box in _row(string, style, level, mm, bounds):
             place = ((box.left + box.right) / 2, level)
-            boxes.append(box)
+            # Extension lines keep off the tails of its letters, too.
+            tail = descent(text) * _NAME * mm if name else 0.0
+            boxes.append(replace(box, bottom=box.bottom - tail))
             if name:
                 yield Text(TEXT, place, text, _NAME, "middle", "middle", weight="bold", ground=True)
                 continue

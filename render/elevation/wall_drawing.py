@@ -32,6 +32,7 @@ _SIDE, _OVER = 10.5, 9.0
 _UNDER_WORDS = 3.3
 #: How often marks are set where some found no place: the last time those come before all else.
 _TRIES = 4
+_PATIENT = 8
 
 
 @dataclass(frozen=True)
@@ -99,12 +100,12 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     found += board_names(plan, face, mm, taken, window)
     first: set[str] = set()
     best: tuple[PieceMarks, list[Mark]] | None = None
-    for number in range(1, _TRIES + 1):
+    for number in range(1, (_PATIENT if patient else _TRIES) + 1):
         around = taken.copy()
         pieces, marking = PieceMarks((), ()), None
         if hung is not None:
             marking = PieceMarking(hung, mm, around, window, air, cuts, shades, patient)
-            marking.narrow(first if number == _TRIES else ())
+            marking.narrow(first if number >= _TRIES else ())
         signs = [*detail_signs(face, part.face.details, mm, around, window)]
         signs += roof_blocks(plan.job, face, mm, around, window)
         if marking is not None:

@@ -28,8 +28,8 @@ _COLUMNS, _COLUMNS_MOST = 3, 4
 PANEL, _COLUMN, PANEL_GAP = 54.0, 36.0, 4.0
 #: Between a drawing and the words at its edges under it [mm].
 _OVER_BLOCK = 2.0
-#: Where else level match lines are tried, when a mark finds no place beside them [share of a part over].
-_SHIFTS = (0.0, -0.24, 0.24, -0.12, 0.12)
+#: Where else match lines are tried, when a mark finds no place beside them [share of a part past].
+_SHIFTS = (-0.24, 0.24, -0.12, 0.12)
 #: Most sheets of one face, and of one whose marks find no place on so many.
 _MOST, _MOST_AT_LAST = 4, 6
 
@@ -224,8 +224,10 @@ class _Tried:
             self._patient = True
             self._walls.clear()
             best, grid = self._best[0], self._cut[0]
-            for up in _SHIFTS if grid[0] > 1 else _SHIFTS[:1]:
-                shown = windows(self._whole.plan, self._whole.face, self._whole.extent, *grid, up)
+            moves = [(0.0, 0.0), *((up, 0.0) for up in _SHIFTS if grid[0] > 1)]
+            moves += [(0.0, along) for along in _SHIFTS if grid[1] > 1]
+            for move in moves:
+                shown = windows(self._whole.plan, self._whole.face, self._whole.extent, *grid, *move)
                 self._found.clear()  # the same grid, cut elsewhere
                 ways = self._fits(best.scale, grid, shown, _COLUMNS_MOST) if shown else []
                 best = min((*ways, best), key=lambda way: way.missing)

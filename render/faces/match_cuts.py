@@ -26,7 +26,13 @@ def grids(count: int) -> Iterator[tuple[int, int]]:
 
 
 def windows(
-    plan: Plan, face: ElevationPlan, whole: Box, down: int, across: int, up: float = 0.0
+    plan: Plan,
+    face: ElevationPlan,
+    whole: Box,
+    down: int,
+    across: int,
+    up: float = 0.0,
+    along: float = 0.0,
 ) -> Sequence[Box | None]:
     """Parts of a face, from the left, and from the bottom up.
 
@@ -37,15 +43,16 @@ def windows(
         down: how many parts stand over each other.
         across: how many stand side by side.
         up: how far level match lines lie over equal shares, as a share of a part.
+        along: how far plumb ones lie to the right of them.
     """
     if down == across == 1:
         return (None,)
     things = [box_of(hole.trimmed) for hole in face.elevation.openings]
     things += [Box(item.left, item.bottom, item.right, item.top) for item in face.elevation.fixtures]
     mark = _MARK[plan.job.units]
-    xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across, mark)
+    xs = _cuts(whole.left, whole.right, [(thing.left, thing.right) for thing in things], across, mark, along)
     butts = [butt for zone in face.zones for butt in plan.course_sets[zone.course_set].lines.butt_lines]
-    ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down, up=up)
+    ys = _cuts(whole.bottom, whole.top, [(thing.bottom, thing.top) for thing in things], down, over=up)
     ys = [whole.bottom, *(_on_butt(y, butts) for y in ys[1:-1]), whole.top]
     if any(right - left < SAME for left, right in (*pairwise(xs), *pairwise(ys))):
         return ()
@@ -65,7 +72,7 @@ def _cuts(
     things: Sequence[tuple[float, float]],
     count: int,
     mark: float = 0.0,
-    up: float = 0.0,
+    over: float = 0.0,
 ) -> list[float]:
     """Where match lines run: near equal shares, through no opening and no fixture where that can be had.
 
@@ -75,7 +82,7 @@ def _cuts(
         things: what is not cut through: from and to.
         count: of parts.
         mark: lines lie on whole multiples of this from the first part's beginning; 0 for anywhere.
-        up: how far lines lie over equal shares, as a share of a part.
+        over: how far lines lie past equal shares, as a share of a part.
     """
     clear, step = _CLEAR * (high - low), (high - low) / count
 
@@ -86,7 +93,7 @@ def _cuts(
     places += [marked(end + clear, ceil) for _, end in things]
     cuts = [low]
     for number in range(1, count):
-        wanted = marked(low + step * (number + up), round)
+        wanted = marked(low + step * (number + over), round)
         free = [
             at
             for at in (wanted, *places)
