@@ -54,7 +54,9 @@ def rake(need: Need) -> Drawn:
     section.label(gettext("soffit or rake board"), (3.0, 0.2))
     section.label(gettext("end cut to the slope"), (face, -1.6))
     if slope is None:
-        note = gettext("Square to the slope. Cut each course to it as the list says; leave the gap along it.")
+        note = gettext(
+            "Section square to the slope. Cut each course to the slope as the list says; leave the gap."
+        )
         return Drawn(section, gettext("Under a roof out of level"), (note,))
     rises = list(dict.fromkeys(map(_rise, sorted(need.rakes, key=lambda one: one.pitch))))
     if len(rises) > 1:
@@ -62,13 +64,13 @@ def rake(need: Need) -> Drawn:
         if len(rises) > _MOST_TOLD:
             title = gettext("Rakes, {least} to {most} in 12", least=rises[0], most=rises[-1])
         note = gettext(
-            "Square to the slope. Lay each cut out to its own pitch, as told at the rakes; "
-            "leave the gap along the wall."
+            "Section square to the slope. Lay each cut out to its own pitch, as told at the rakes; "
+            "leave the gap, measured along the wall."
         )
         return Drawn(section, title, (note,))
     layouts = [layout_words(need.plan.job, *one) for one in layouts_shown(slope, need.plan.job)[:2]]
     note = gettext(
-        "Square to the slope. Lay the cut out {layout}; leave the gap along the wall.",
+        "Section square to the slope. Lay the cut out {layout}; leave the gap, measured along the wall.",
         layout=reduce(_or, layouts),
     )
     return Drawn(section, gettext("Rake, {pitch}", pitch=pitch_words(slope)), (note,))
@@ -111,11 +113,11 @@ def roof(need: Need) -> Drawn:
     if deck:
         title = gettext("Over a deck out of level")
         flashing, below = gettext("flashing, its leg behind the barrier"), gettext("deck or ledger")
-        note = gettext("Square to the deck. Flashing first; leave the gap open, uncaulked.")
+        note = gettext("Section square to the deck. Flashing first; leave the gap open, uncaulked.")
     else:
         title = gettext("Over a roof")
         flashing, below = gettext("step flashing, its leg behind the barrier"), gettext("roofing")
-        note = gettext("Square to the roof. Flashing first; leave the gap open, uncaulked.")
+        note = gettext("Section square to the roof. Flashing first; leave the gap open, uncaulked.")
     section.label(flashing, (0.06, leg - 0.5))
     section.label(below, (2.4, top))
     section.label(gettext("end cut to the slope"), (face, max(low + 1.2, leg + 0.3)))
@@ -204,7 +206,7 @@ def sloping_base(need: Need) -> Drawn:
     if need.measurable(over):
         section.label(gettext("top of the foundation"), (0.0, 0.0))
         section.height(low, 0.0, need.tape(over), pgettext("under a dimension", "below it"))
-    note = gettext("Square to the base. Cut each course to it as the list says.")
+    note = gettext("Section square to the base. Cut each course to the base as the list says.")
     return Drawn(section, gettext("Base out of level"), (note,))
 
 

@@ -293,7 +293,8 @@ def gap_lines(plan: Plan, cut: RakeCut) -> Iterator[str]:
     yield gettext("Gap at the cut: {gap}, measured level along the wall, not across the cut.", gap=said(gaps))
     if clear:
         yield gettext(
-            "Over a lower roof: {gap} clear of it, measured plumb, over the step flashing.", gap=said(clear)
+            "Over a lower roof: {gap} clear of it, measured plumb; the step flashing goes up behind.",
+            gap=said(clear),
         )
     boards = (one.family == "lap" for use in cut.uses if use.rake.side == "base" for one in use.claddings)
     if any(boards):

@@ -146,9 +146,9 @@ def _building(units: Units, frame: Box) -> tuple[str, tuple[Mark, ...]]:
     y = _asked(marks, questions, room)
     for text in (
         gettext(
-            "Walk round the building once, to the right: one face at a time, as it is seen from outside. "
-            "Every x is measured from the left corner of its face, every height from the datum. Measure an "
-            "opening as the hole in the wall, its trim once for the job."
+            "Walk round the building once, to the right as you face the wall: one face at a time, seen from "
+            "outside. Every x is measured from the left corner of its face, every height from the datum. "
+            "Measure an opening as the hole in the wall, its trim once for the job."
         ),
         " ".join(map(gettext, GENERAL)),
     ):

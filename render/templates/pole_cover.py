@@ -178,8 +178,8 @@ def _said(plan: Plan, pole: Pole, joined: Joined, datum: bool, staff: Staff | No
     if staff is not None:
         yield gettext(
             "Set butt lines {courses} from the datum with the tape, at both ends of the wall, each by its "
-            "own height. Hold the staff plumb, mark 0 on that line; mark the lines over it. Never go on from "
-            "a line that was marked by the staff.",
+            "own height. Hold the staff plumb, its mark 0 on the line just set; mark the lines over it. "
+            "Never go on from a line that was marked by the staff.",
             courses=names_of(course_set, staff.held, every=True),
         )
         yield gettext("Check level at every line that is set with the tape.")

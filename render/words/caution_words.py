@@ -68,7 +68,9 @@ def caution_words(caution: Caution, face: ElevationPlan, plan: Plan) -> str:
         )
     if caution.kind == "lower roof":
         clear = measured(job, cladding.roof_clearance)
-        return gettext("Lower roof: hold the siding {clear} off it, over the step flashing.", clear=clear)
+        return gettext(
+            "Lower roof: hold the siding {clear} off it; the step flashing goes up behind.", clear=clear
+        )
     if caution.kind == "base out of level":
         return _rips_words(caution.length or 0.0, cladding, job)
     if caution.kind == "strip":
@@ -257,14 +259,14 @@ def tight_words(face: FacePieces, plan: Plan) -> tuple[str, ...]:
             where = gettext("Tight places ({places})", places="; ".join(places))
         found.append(
             gettext(
-                "{where}: put one side's trim up on a single nail until the pieces are in, then nail it "
-                "home; or slide them down from the top before the course over them is installed.",
+                "{where}: put one side's trim up on a single nail until the pieces are in, then put in the "
+                "others; or slide them down from the top before the course over them is installed.",
                 where=where,
             )
             if open_top
             else gettext(
-                "{where}: put one side's trim up on a single nail until the pieces are in, then nail it home."
-                "",
+                "{where}: put one side's trim up on a single nail until the pieces are in, then put in the "
+                "others.",
                 where=where,
             )
         )

@@ -54,8 +54,8 @@ def edge_action(edge: Edge, plan: Plan) -> str:
     Returns:
         ``flush, course 11``; ``cut 2-1/4" off the bottom of course 12, strip 5-3/4"``;
         ``cut course 5, keep 2-1/4" from the bottom, fur out 1/8"``;
-        ``rip course 14, keep 5-3/4", fur out 1/8"``; ``course 5 is installed: it must end 2-1/4" up from its
-        bottom; if not, cut it on the wall``.
+        ``rip course 14, keep 5-3/4", fur out 1/8"``; ``course 5 is installed: it must be cut off 2-1/4" up
+        from its bottom; if it is not, cut it on the wall``.
         A sliver says so first.
     """
     if edge.edge == "base":
@@ -161,7 +161,8 @@ def _thin(action: str, edge: Edge, strip: str) -> str:
 def _begins_on_the_wall(course: str, up: str) -> str:
     """What a course that is installed must be like over an edge, and what to do where it is not."""
     return gettext(
-        "course {course} is installed: it must begin {height} up from its bottom; if not, cut it on the wall",
+        "course {course} is installed: its bottom must be cut away up to {height}; "
+        "if it is not, cut it on the wall",
         course=course, height=up,
     )  # fmt: skip
 
@@ -169,6 +170,7 @@ def _begins_on_the_wall(course: str, up: str) -> str:
 def _ends_on_the_wall(course: str, up: str) -> str:
     """The same under an edge."""
     return gettext(
-        "course {course} is installed: it must end {height} up from its bottom; if not, cut it on the wall",
+        "course {course} is installed: it must be cut off {height} up from its bottom; "
+        "if it is not, cut it on the wall",
         course=course, height=up,
     )  # fmt: skip

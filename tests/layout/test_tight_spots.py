@@ -7,7 +7,7 @@ from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.render.words.caution_words import tight_words
 from tests.layout.walls import LAP, Elevation, job, missed_said, rectangle, window
 
-EACH = "put one side's trim up on a single nail until the pieces are in, then nail it home"
+EACH = "put one side's trim up on a single nail until the pieces are in, then put in the others"
 
 
 def test_panels_between_two_verticals_nearer_than_three_feet() -> None:

@@ -135,4 +135,4 @@ def test_the_sheet_keeps_wood_siding_two_inches_off_a_lower_roof() -> None:  # f
         ),
         "plan",
     )
-    assert '! Lower roof: hold the siding 2" off it, over the step flashing.' in said
+    assert '! Lower roof: hold the siding 2" off it; the step flashing goes up behind.' in said

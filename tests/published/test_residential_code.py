@@ -104,7 +104,8 @@ def test_the_terminal_says_how_far_to_stay_off_a_roof(profile: str, clear: str) 
     text = WALL.format(profile=profile, grade="-12").replace(
         'width = "10\'"\neave = "9\'"', "outline = [[0, 0], [120, 0], [240, 60], [240, 144], [0, 144]]"
     )
-    assert f"! Lower roof: hold the siding {clear} off it, over the step flashing." in told(text, "plan")
+    words = f"! Lower roof: hold the siding {clear} off it; the step flashing goes up behind."
+    assert words in told(text, "plan")
 
 
 def test_the_pieces_over_a_roof_end_that_far_above_it() -> None:  # R703.3.1

@@ -111,7 +111,8 @@ def test_a_change_is_told_from_what_was_planned_to_what_to_do() -> None:
     (change,) = planned.changes
     assert change_words(change, planned) == (
         "A sill: planned flush, course 4 ends there; "
-        'now course 4 is installed: it must end 6-5/8" up from its bottom; if not, cut it on the wall'
+        'now course 4 is installed: it must be cut off 6-5/8" up from its bottom; '
+        "if it is not, cut it on the wall"
     )
 
 

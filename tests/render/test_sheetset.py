@@ -130,8 +130,8 @@ def test_courses_that_hang_out_of_level_are_told_edge_by_edge() -> None:
     assert any(text.startswith("As built, Yard, Lane") for text in pages(carried)[0])
     said = " ".join(sheets_of(carried, "Faces")[0])
     for mark, up in (("A", '6-11/16"'), ("B", '6-13/16"')):
-        told = f"{mark} sill 2' 6-3/4\": course 5 is installed: it must end {up} up from its bottom; "
-        assert f"{told}if not, cut it on the wall" in said
+        told = f"{mark} sill 2' 6-3/4\": course 5 is installed: it must be cut off {up} up from its bottom; "
+        assert f"{told}if it is not, cut it on the wall" in said
     rows = [text for texts in sheets_of(carried, "Edge schedule") for text in texts]
     assert rows.count("already installed") == 3 and '3/8"' not in rows
 
