@@ -90,3 +90,9 @@ def test_hostile_names_of_faces_marks_and_job_stay_names(version: Version) -> No
     assert len({block.dxf.name.lower() for block in marks}) == count
     said = [plain_text(block.get_attrib_text("MARK")).replace(" ", "") for block in marks]
     assert said == [face.elevation.openings[0].mark.replace(" ", "") for face in found.elevations]
+
+
+def test_no_name_turns_a_figure_round() -> None:
+    """Embeddings, overrides and isolates are those of UAX 9, table 4; marks of direction turn nothing round."""
+    turning = "".join(map(chr, [*range(0x202A, 0x202F), *range(0x2066, 0x206A)]))
+    assert for_text(f"{turning}12{turning}, \u05d0\u200e 3") == "12, \u05d0\u200e 3"
