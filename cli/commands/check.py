@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
-from functools import reduce
+from functools import partial, reduce
 
 from evencourse.cli.options.job_reading import read
-from evencourse.cli.options.shared_options import JobArgument
+from evencourse.cli.options.shared_options import JobsArgument
 from evencourse.cli.reports.face_table import face_cells, face_columns
 from evencourse.cli.reports.table import Column, Screen, clean, show, styled, table, wrapped
+from evencourse.cli.street.several_jobs import check_street, exit_code
+from evencourse.cli.street.workers import told
 from evencourse.layout.courses.course_sets import groups
 from evencourse.layout.courses.crept import crept_courses
 from evencourse.layout.language.speech import decimals, gettext, ngettext, pgettext
+from evencourse.layout.model.errors import EvencourseError, Fault, JobError
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.trade.plausible import odd_values
 from evencourse.render.words.as_built_words import crept_words
@@ -24,11 +28,34 @@ from evencourse.render.words.walk_words import walk_words
 _MOST_ODD = 20
 
 
-def check(job: JobArgument) -> int:
+def check(jobs: JobsArgument) -> int:
     """Find every fault in a job, or say what it holds."""
-    found = read(job)
-    show(lambda on: _lines(found, on))
-    return 0
+    faults: list[Fault] = []
+    check_street(jobs, None, faults)
+    if faults:
+        raise JobError(faults)
+    if len(jobs) == 1:
+        found = read(jobs[0])
+        show(lambda on: _lines(found, on))
+        return 0
+    broken = 0
+    for number, job in enumerate(jobs):
+        show(partial(_named, job, bool(number)))
+        try:
+            show(partial(_lines, read(job)))
+        except EvencourseError as error:
+            broken += 1
+            sys.stdout.flush()
+            for line in told(error):
+                print(clean(f"{job}: {line}"), file=sys.stderr, flush=True)
+    return exit_code(broken > 0, True)
+
+
+def _named(job: str, space: bool, on: Screen) -> Iterator[str]:
+    """The name of a job file over what is said of it."""
+    if space:
+        yield ""
+    yield styled(clean(job), "strong", on)
 
 
 def _lines(job: Job, on: Screen) -> Iterator[str]:

@@ -15,6 +15,7 @@ import typer
 from evencourse.cli.files.output import Output, write_folder, write_given
 from evencourse.cli.files.output_name import check_file, check_folder, look_at_file, look_at_folder
 from evencourse.cli.options.job_reading import read
+from evencourse.cli.options.planning import question
 from evencourse.cli.options.shared_options import (
     AuthorityOption,
     CertificateOption,
@@ -118,6 +119,7 @@ def compare(
     if len(jobs) > 1:
         return _street(jobs, names, wanted, svg, engine)
     job = read(jobs[0])
+    question(job, jobs[0])
     ranked = _ranked(job, wanted)
     if svg is not None:
         chart = _chart(job, ranked)

@@ -118,7 +118,7 @@ def draw(
     look_at_folder(output)
     if len(jobs) > 1:
         street = draw_street(jobs, Path(output), wanted, engine, changed)
-        return summed_up(jobs, street.jobs, output, street.removed)
+        return summed_up(jobs, street, output)
     one = parcel(jobs[0])
     key = one.key((wanted, starter))
     same = what_stands(Path(output), [f".{kind}" for kind in formats], key) if changed else None

@@ -115,7 +115,7 @@ def sheets(
     if len(jobs) > 1:
         look_at_folder(output)
         street = bind_street(jobs, Path(output), wanted, engine, changed)
-        return summed_up(jobs, street.jobs, output, street.removed)
+        return summed_up(jobs, street, output)
     place = str(Path(output) / f"{names[0]}.pdf") if folder else output
     if folder:
         look_at_folder(output)

@@ -51,6 +51,11 @@ def planned_job(job: Job, starters: Sequence[str] | None = None, source: str = "
         return result(job, wanted)
 
 
+def unlikely_figures(job: Job) -> int:
+    """How many figures of a job ``check`` asks back."""
+    return len([*odd_values(job), *walk_words(job)])
+
+
 def question(job: Job, source: str) -> None:
     """Say on standard error how many figures of a job are unlikely, and which command lists them.
 
@@ -58,7 +63,7 @@ def question(job: Job, source: str) -> None:
         job: what was measured.
         source: path of the job file.
     """
-    if count := len([*odd_values(job), *walk_words(job)]):
+    if count := unlikely_figures(job):
         words = ngettext(
             "{count} unlikely figure: {command}",
             "{count} unlikely figures: {command}",

@@ -12,6 +12,9 @@ from evencourse.cli.files.output_name import check_drawings
 from evencourse.cli.files.provenance import Provenance, as_written, marked, provenance_of, standing
 from evencourse.cli.street.street_summary import Summary, unchanged
 
+#: What files of a job are called by.
+DRAWN = (".svg", ".pdf", ".dxf", ".png", ".ifc")
+
 
 @dataclass(frozen=True)
 class Finished:
@@ -76,6 +79,11 @@ def what_stands(folder: Path, suffixes: Sequence[str], key: str) -> Summary | No
     """
     provenance = standing(_files(folder, suffixes), key)
     return None if provenance is None else unchanged(provenance.facts)
+
+
+def drawn_earlier(folder: Path) -> bool:
+    """Whether an earlier run left files in a folder."""
+    return any(path.is_file() and provenance_of(path) is not None for path in _files(folder, DRAWN))
 
 
 def _files(folder: Path, suffixes: Sequence[str]) -> Iterator[Path]:

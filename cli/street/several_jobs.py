@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from evencourse.cli.files.file_names import safe_stem
 from evencourse.cli.options.job_reading import ReadingError
@@ -16,10 +16,13 @@ from evencourse.cli.reports.progress import Progress
 from evencourse.cli.reports.table import clean, show
 from evencourse.cli.street.engines import ClusterError, Engine
 from evencourse.cli.street.parcel import Parcel, parcel
-from evencourse.cli.street.street_summary import Summary, summary_lines
+from evencourse.cli.street.street_summary import summary_lines
 from evencourse.cli.street.workers import Done, Failing, told
 from evencourse.layout.language.speech import ENGLISH, gettext, ngettext, speaking, spoken
 from evencourse.layout.model.errors import EvencourseError, Fault
+
+if TYPE_CHECKING:
+    from evencourse.cli.street.whole_street import Street
 
 Kept = TypeVar("Kept")
 Value = TypeVar("Value")
@@ -134,6 +137,10 @@ def over_jobs(
             "{jobs_done}; run the same command again with --changed to do the others", jobs_done=words
         )
 
+    def tell_so_far() -> None:
+        known = sorted(found)
+        _tell_failed([jobs[index] for index in known], [found[index] for index in known], stands is not None)
+
     try:
         with Progress(len(jobs), bar=True) as progress:
             for index, job in enumerate(jobs):
@@ -151,9 +158,11 @@ def over_jobs(
                     sent.append((index, one))
             engine.run(work, [one for _, one in sent], done, progress.say)
     except KeyboardInterrupt as stopped:
+        tell_so_far()
         raise KeyboardInterrupt(gettext("interrupted: {jobs_done}", jobs_done=so_far())) from stopped
     except ClusterError as error:
         if error.begun:
+            tell_so_far()
             words = gettext("{reason}: {jobs_done}", reason=error, jobs_done=so_far())
             raise ClusterError(words, begun=True) from error
         raise
@@ -232,18 +241,19 @@ def removed_lines(removed: Sequence[Path]) -> Iterator[str]:
     return (clean(gettext("{file}: of an earlier run, taken away", file=path)) for path in removed)
 
 
-def summed_up(
-    jobs: Sequence[str], found: Sequence[Done[Summary]], output: str, removed: Sequence[Path]
-) -> int:
+def summed_up(jobs: Sequence[str], street: Street, output: str) -> int:
     """Show the table of all jobs and what was written; the exit code."""
+    found = street.jobs
     whole = [one.value for one in found if one.value is not None]
     show(lambda on: summary_lines(jobs, found, on))
     files = sum(one.files for one in whole if not one.unchanged)
     same = sum(one.unchanged for one in whole)
     if files:
         print(clean(ngettext("{count} file in {folder}", "{count} files in {folder}", files, folder=output)))
-    for line in removed_lines(removed):
+    for line in removed_lines(street.removed):
         print(line)
+    for path in street.stale:
+        print(clean(gettext("{file}: of an earlier run, not of this job as it is now", file=path)))
     if same:
         words = ngettext(
             "{count} job is unchanged, with the files that were there",

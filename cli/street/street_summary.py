@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, TypeVar
 
-from evencourse.cli.reports.table import Cell, Column, Screen, table
+from evencourse.cli.options.planning import unlikely_figures
+from evencourse.cli.reports.table import Cell, Column, Screen, clean, table, wrapped
 from evencourse.layout.language.speech import decimals, gettext, ngettext, noop, pgettext
 
 Value = TypeVar("Value")
@@ -40,6 +42,7 @@ class Summary:
         bought: what they cover, laps left out [square inches].
         clean: no sliver, and no ``must`` or limit missed.
         unchanged: its files stood there already, and were left.
+        unlikely: figures of the job file that ``check`` asks back.
     """
 
     sheets: int | None
@@ -53,6 +56,7 @@ class Summary:
     bought: float
     clean: bool
     unchanged: bool = False
+    unlikely: int = 0
 
     @property
     def facts(self) -> dict[str, float | bool | None]:
@@ -91,6 +95,7 @@ def summary(found: Result, sheets: int | None = None, files: int = 0) -> Summary
         shown=sum(one.area for one in hung) / square,
         bought=sum(one.bars * one.cover for one in hung) / square,
         clean=plan.clean,
+        unlikely=unlikely_figures(plan.job),
     )
 
 
@@ -120,6 +125,11 @@ def summary_lines(
     if whole:
         rows.append([Cell(gettext("all jobs"), "strong"), *_figures(_all(whole), sheets), without(found)])
     yield from table(columns, rows, on)
+    doubted = [name for name, one in zip(names, found, strict=True) if one.value and one.value.unlikely]
+    if doubted:
+        command = f"evencourse check {' '.join(map(shlex.quote, doubted))}"
+        words = gettext("Unlikely figures may be slips of the tape: {command}", command=command)
+        yield from wrapped(clean(words), on.width)
 
 
 def without(found: Sequence[Done[Value]]) -> str:
@@ -139,7 +149,7 @@ def _row(name: str, one: Done[Summary], sheets: bool) -> list[str | Cell]:
         else:
             words = ngettext("broken: {count} fault", "broken: {count} faults", len(one.faults))
         return [name, *[""] * (5 + sheets), Cell(words, "bad")]
-    calm = one.value.unchanged and one.value.clean
+    calm = one.value.unchanged and one.value.clean and not one.value.unlikely
     return [name, *_figures(one.value, sheets), Cell(_trouble(one.value), "plain" if calm else "bad")]
 
 
@@ -156,6 +166,8 @@ def _trouble(one: Summary) -> str:
                 one.missed,
             )
         )
+    if one.unlikely:
+        words.append(ngettext("{count} unlikely figure", "{count} unlikely figures", one.unlikely))
     if one.unchanged:
         words.append(pgettext("files of a job", "unchanged"))
     return ", ".join(words)
@@ -180,4 +192,5 @@ def _all(whole: Sequence[Summary]) -> Summary:
         shown=sum(one.shown for one in whole),
         bought=sum(one.bought for one in whole),
         clean=all(one.clean for one in whole),
+        unlikely=sum(one.unlikely for one in whole),
     )

@@ -8,11 +8,11 @@ from functools import partial
 from pathlib import Path
 
 from evencourse.cli.files.output import Output
-from evencourse.cli.files.provenance import standing
+from evencourse.cli.files.provenance import provenance_of, standing
 from evencourse.cli.street.crew_sets import SheetOptions, bind_one
 from evencourse.cli.street.drawn_jobs import DrawOptions, draw_one
 from evencourse.cli.street.engines import Engine
-from evencourse.cli.street.finished import Finished, put, what_stands
+from evencourse.cli.street.finished import Finished, drawn_earlier, put, what_stands
 from evencourse.cli.street.parcel import Parcel
 from evencourse.cli.street.several_jobs import output_names, over_jobs
 from evencourse.cli.street.street_summary import Summary, unchanged
@@ -27,10 +27,12 @@ class Street:
     Attributes:
         jobs: each in figures, or its faults, in the order of the job files.
         removed: files of earlier runs of these jobs, taken away.
+        stale: files, or folders of them, that earlier runs wrote of jobs that failed now.
     """
 
     jobs: tuple[Done[Summary], ...]
     removed: tuple[Path, ...] = ()
+    stale: tuple[Path, ...] = ()
 
 
 def bind_street(
@@ -58,7 +60,11 @@ def bind_street(
         provenance = standing([folder / f"{name}.pdf"], one.key((wanted, None)))
         return None if provenance is None else unchanged(provenance.facts)
 
-    return _street(partial(bind_one, wanted), jobs, engine, named, stands, changed)
+    def earlier(name: str) -> list[Path]:
+        path = folder / f"{name}.pdf"
+        return [path] if path.is_file() and provenance_of(path) is not None else []
+
+    return _street(partial(bind_one, wanted), jobs, engine, named, stands, earlier, changed)
 
 
 def draw_street(
@@ -84,7 +90,10 @@ def draw_street(
     def stands(name: str, one: Parcel) -> Summary | None:
         return what_stands(folder / name, [f".{kind}" for kind in wanted.formats], one.key((wanted, None)))
 
-    return _street(partial(draw_one, wanted), jobs, engine, named, stands, changed)
+    def earlier(name: str) -> list[Path]:
+        return [folder / name] if drawn_earlier(folder / name) else []
+
+    return _street(partial(draw_one, wanted), jobs, engine, named, stands, earlier, changed)
 
 
 def _street(
@@ -93,6 +102,7 @@ def _street(
     engine: Engine,
     named: Callable[[str, Finished], tuple[Path, Finished]],
     stands: Callable[[str, Parcel], Summary | None],
+    earlier: Callable[[str], list[Path]],
     changed: bool,
 ) -> Street:
     """Do the work, and write what comes back where it is named."""
@@ -110,4 +120,6 @@ def _street(
         return stands(names[index], one) if changed else None
 
     found = over_jobs(work, jobs, engine, settle, there)
-    return Street(tuple(found), tuple(path for index in sorted(removed) for path in removed[index]))
+    stale = [path for name, one in zip(names, found, strict=True) if one.broken for path in earlier(name)]
+    gone = tuple(path for index in sorted(removed) for path in removed[index])
+    return Street(tuple(found), gone, tuple(stale))

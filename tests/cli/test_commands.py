@@ -358,4 +358,4 @@ def test_unlikely_figures_are_counted_beside_the_answer(
         main([name, job, *options])
         found = capfdbinary.readouterr()
         assert found.err.decode() == told.format(job)
-        assert b"unlikely" not in found.out
+        assert b"unlikely figure" not in found.out

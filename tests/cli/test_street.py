@@ -406,3 +406,63 @@ def test_ended_processes_are_no_fault_of_the_program(
         "2 jobs' processes were ended; nothing of them written",
         "run the same command again with --changed to try what was ended from outside once more",
     ]
+
+
+#: A wall of 2 ft 6 in is asked back by ``check``; one of 10 ft is not.
+NARROW = SMALL.replace('width = "10\'"', 'width = "2\' 6"').partition("  [[elevation.opening]]")[0]
+
+
+@pytest.mark.parametrize(
+    "command", [["sheets", "-o", "out"], ["draw", "-o", "out", "--only", "svg"], ["takeoff"]]
+)
+def test_unlikely_figures_of_a_street_are_told_with_the_command_that_lists_them(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, command: list[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    written(tmp_path, plain=SMALL, narrow=NARROW)
+    name, *options = command
+    main([name, "plain.toml", "narrow.toml", *options])
+    said = capsys.readouterr().out
+    assert "1 unlikely figure" in said
+    assert "evencourse check narrow.toml" in said
+    assert "plain.toml" not in said.partition("evencourse check")[2]
+
+
+def test_several_jobs_are_checked_at_once(street: list[str], capsys: pytest.CaptureFixture[str]) -> None:
+    """Each under its file's name; the faults of one stop no other."""
+    assert main(["check", *street]) == 2
+    said = capsys.readouterr()
+    assert [line for line in said.out.splitlines() if line in street] == street
+    assert said.out.count("no faults") == 3
+    assert said.err.count(f"{street[1]}: ") == 2
+    assert main(["check", street[0], street[0]]) == 2
+
+
+@pytest.mark.parametrize("command", ["sheets", "draw"])
+def test_what_stands_of_a_job_that_is_broken_now_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    """Whoever prints all that is in the folder would print the old lot."""
+    jobs, out = written(tmp_path, first=SMALL, second=SMALL), tmp_path / "out"
+    assert main([command, *jobs, "-o", str(out)]) == 0
+    capsys.readouterr()
+    written(tmp_path, second=TWO_FAULTS)
+    assert main([command, *jobs, "-o", str(out)]) == 2
+    said = capsys.readouterr().out
+    place = out / ("second.pdf" if command == "sheets" else "second")
+    assert f"{place}: of an earlier run, not of this job as it is now" in said
+    assert place.exists() and said.count("earlier run") == 1
+
+
+def test_a_job_that_failed_is_named_when_the_run_ends_early(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    class Lost:
+        def run(self, work, items, done, say=print):  # type: ignore[no-untyped-def]
+            done(0, Done(None, ("the base is above the eave",)))
+            raise ClusterError("the scheduler went away", begun=True)
+
+    jobs = written(tmp_path, first=SMALL, second=SMALL)
+    with pytest.raises(ClusterError, match="0 of 2 jobs done, 1 failed, 1 not"):
+        over_jobs(len, jobs, Lost(), lambda index, value: value)  # type: ignore[arg-type]
+    assert f"{jobs[0]}: the base is above the eave" in capsys.readouterr().err

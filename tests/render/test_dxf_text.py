@@ -93,6 +93,6 @@ def test_hostile_names_of_faces_marks_and_job_stay_names(version: Version) -> No
 
 
 def test_no_name_turns_a_figure_round() -> None:
-    """Embeddings, overrides and isolates are those of UAX 9, table 4; marks of direction turn nothing round."""
+    """Embeddings, overrides and isolates are those of UAX 9, table 4; marks of direction turn nothing."""
     turning = "".join(map(chr, [*range(0x202A, 0x202F), *range(0x2066, 0x206A)]))
     assert for_text(f"{turning}12{turning}, \u05d0\u200e 3") == "12, \u05d0\u200e 3"
