@@ -139,7 +139,7 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
         taken.lines += match_sides(window, wall, mm)
         top = max([top, *(box.top for box in boxes)])
     around: list[Mark] = [*level_marks(plan, face, window, wall, mm)]
-    taken.take(*level_boxes(window, part.beside, mm), *outside)
+    taken.take(*level_boxes(plan, face, window, part.beside, mm), *outside)
     around += running_marks(part.strings, wall.left, base, mm, part.lettering)
     around += _ladder_marks(part)
     left, right = window.left - (part.ladder_gap - 2.0) * mm, window.right + (part.beside[1] - 2.0) * mm

@@ -45,9 +45,12 @@ def _datum_word() -> str:
     return pgettext("level that heights are measured from", "Datum")
 
 
-def level_boxes(window: Box, beside: tuple[float, float], mm: float) -> tuple[Box, Box]:
+def level_boxes(
+    plan: Plan, face: ElevationPlan, window: Box, beside: tuple[float, float], mm: float
+) -> tuple[Box, Box]:
     """What they may cover left and right of a wall, in the room that is theirs there [mm]."""
-    low, high = min(window.bottom, 0.0) - 1.0 * mm, max(0.0, window.bottom) + 6.0 * mm
+    levels = [chalk for _, chalk, _ in first_lines(plan, face) if window.bottom <= chalk <= window.top]
+    low, high = min(window.bottom, 0.0) - 1.0 * mm, max(0.0, window.bottom, *levels) + 6.0 * mm
     return (
         Box(window.left - beside[0] * mm, low, window.left, high),
         Box(window.right, low, window.right + beside[1] * mm, high),

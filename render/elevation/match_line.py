@@ -58,11 +58,11 @@ def match_boxes(part: Box, whole: Box, mm: float) -> Iterator[Box]:
     clear = _CLEAR * mm
     for x, cut in ((part.left, part.left > whole.left + SAME), (part.right, part.right < whole.right - SAME)):
         if cut:
-            yield Box(x - clear, part.bottom, x + clear, part.top)
+            yield Box(x - clear, part.bottom - _OUT * mm, x + clear, part.top + _UP * mm)
     levels = ((part.bottom, part.bottom > whole.bottom + SAME), (part.top, part.top < whole.top - SAME))
     for y, cut in levels:
         if cut:
-            yield Box(part.left, y - clear, part.right, y + clear)
+            yield Box(part.left - _OUT * mm, y - clear, part.right + _OUT * mm, y + clear)
 
 
 def match_lines(

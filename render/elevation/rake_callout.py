@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import pairwise, product
 from math import atan2, cos, degrees, hypot, sin
 
 from evencourse.layout.language.speech import decimals, gettext
@@ -209,6 +209,7 @@ def _level(
                 tie = _tie(box, wanted, mm)
                 if all(taken.passes(*leader.points) for leader in tie):
                     taken.take(box, wanted)
+                    taken.lines += [line for leader in tie for line in pairwise(leader.points)]
                     text = tuple(_set(lines, wanted, mm, outward))
                     return Callout((*marks, *tie, *text), box.joined(wanted), way.full, way.named)
     return None

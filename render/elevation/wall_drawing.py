@@ -87,7 +87,7 @@ def wall_drawing(part: FacePart, patient: bool = False) -> WallDrawing:
     taken.take(*roof_boxes(face, mm))
     found += opening_blocks(plan, face, mm, part.face.slivers, taken, window)
     whole = part.face.extent
-    taken.take(*level_boxes(part.window, part.beside, mm))
+    taken.take(*level_boxes(plan, face, part.window, part.beside, mm))
     if window is not None:
         low = window.top + _UNDER_WORDS * mm
         boxes = reserved(plan.job, part.under_words, whole, mm)
