@@ -110,9 +110,20 @@ def tight_places(plan: Plan, found: Sequence[Run]) -> Iterator[PieceCaution]:
             places.setdefault(key, []).append(run)
     courses = {(run.course_set, run.number) for run in found}
     for (name, left, right), mine in places.items():
-        over = (name, mine[-1].number + 1) in courses
-        ends = mine[0].number, mine[-1].number
-        yield PieceCaution("tight", name, ends, left=left, width=right - left, open_top=over)
+        for low, high in _in_turn([run.number for run in mine]):
+            over = (name, high + 1) in courses
+            yield PieceCaution("tight", name, (low, high), left=left, width=right - left, open_top=over)
+
+
+def _in_turn(numbers: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """First and last of courses that follow each other, from the bottom up."""
+    first = last = numbers[0]
+    for number in numbers[1:]:
+        if number > last + 1:
+            yield first, last
+            first = number
+        last = number
+    yield first, last
 
 
 def out_of_level(face: ElevationPlan, pieces: Sequence[Piece]) -> Iterator[PieceCaution]:

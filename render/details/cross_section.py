@@ -294,6 +294,8 @@ def circled(
     """
     yield Circle(DETAIL_MARK, centre, radius * mm, fill=PAPER)
     yield Text(DETAIL_MARK, centre, number, height, "middle", "middle", weight="bold", ground=ground)
+    if ground and len(number) > 1:  # the ground of two figures reaches over the circle
+        yield Circle(DETAIL_MARK, centre, radius * mm)
 
 
 def _polygons(shape: shapely.Geometry) -> list[shapely.Polygon]:

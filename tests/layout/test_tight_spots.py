@@ -41,6 +41,14 @@ def test_tight_places_that_are_dealt_with_alike_are_told_together() -> None:
     )
 
 
+def test_courses_between_two_windows_over_each_other_are_not_tight() -> None:
+    """Sills at 31 and 127, heads at 79 and 175: courses 5 to 10 and 17 to 22; 11 to 16 run past both."""
+    holes = (window("A", 30, 31, 36, 48), window("B", 30, 127, 36, 48))
+    planned = plan(job(Elevation("Front", rectangle(132, 0, 191), openings=holes), starter=(-1, -1)))
+    (found,) = pieces(planned).faces
+    assert [caution.courses for caution in found.tight] == [(5, 10), (17, 22)]
+
+
 def test_boards_have_no_tight_place() -> None:
     face = Elevation("Front", rectangle(132, 0, 95), openings=(window("A", 30, 31, 36, 48),))
     assert pieces(plan(job(face, cladding=LAP, starter=(-1, -1)))).faces[0].tight == ()
