@@ -16,7 +16,7 @@ from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import TEXT
 from evencourse.render.drawing.placement import ELLIPSIS, Box, fitted
 from evencourse.render.elevation.face_picture import face_picture
-from evencourse.render.words.edge_counts import result_words
+from evencourse.render.words.edge_counts import flush_words, result_words
 
 _NAME, _SMALL = 3.5, 2.5
 #: Least width of a picture with its words, and least air between two [mm].
@@ -68,14 +68,16 @@ def picture_grid(plan: Plan, numbers: Sequence[int], room: Box, k: float) -> Gri
         _Picture(face, _box(plan, face), number)
         for face, number in zip(plan.elevations, numbers, strict=True)
     ]
-    grid = _grid(plan, pictures, room, k, 1)
+    grid, most = _grid(plan, pictures, room, k, 1), 1
     for lines in range(2, _MOST_LINES + 1):
         if not _cut(grid, k):
             break
         taller = _grid(plan, pictures, room, k, lines)
         if len(taller.views) < len(grid.views) or taller.tight:
             break
-        grid = taller
+        grid, most = taller, lines
+    if _cut(grid, k):
+        grid = _grid(plan, pictures, room, k, most, short=True)
     return replace(grid, tight=grid.tight or _cut(grid, k))
 
 
@@ -86,8 +88,10 @@ def _cut(grid: Grid, k: float) -> bool:
     )
 
 
-def _grid(plan: Plan, pictures: Sequence[_Picture], whole: Box, k: float, lines: int) -> Grid:
-    """Pictures with so many lines at most of what became of the edges of each."""
+def _grid(
+    plan: Plan, pictures: Sequence[_Picture], whole: Box, k: float, lines: int, short: bool = False
+) -> Grid:
+    """Pictures with so many lines at most of what became of the edges of each, in few words if need be."""
     unit = 25.4 if plan.job.units == "in" else 1.0
     left_out, room, under = 0, whole, _words_height(k, lines)
     while True:
@@ -101,7 +105,7 @@ def _grid(plan: Plan, pictures: Sequence[_Picture], whole: Box, k: float, lines:
     # Nothing where the room is hardly higher than the words under a picture.
     if factor <= 0 or max((one.box.height for one in pictures), default=1.0) * factor < _LEAST_HEIGHT:
         return Grid((), (), tight=True)
-    grid = replace(_drawn(plan, rows, room, factor, k, lines), tight=left_out > len(pictures))
+    grid = replace(_drawn(plan, rows, room, factor, k, lines, short), tight=left_out > len(pictures))
     if not left_out:
         return grid
     words = ngettext("and {count} more face", "and {count} more faces", left_out)
@@ -163,7 +167,13 @@ def _row_factor(row: Sequence[_Picture], width: float, tall: float, k: float) ->
 
 
 def _drawn(
-    plan: Plan, rows: Sequence[Sequence[_Picture]], room: Box, factor: float, k: float, lines: int
+    plan: Plan,
+    rows: Sequence[Sequence[_Picture]],
+    room: Box,
+    factor: float,
+    k: float,
+    lines: int,
+    short: bool,
 ) -> Grid:
     views: list[View] = []
     marks: list[Mark] = []
@@ -188,12 +198,14 @@ def _drawn(
             views.append(View(face_picture(plan, picture.face, factor), factor / unit, at, whole))
             reach = 2 * min(middle - room.left, room.right - middle)
             wide = min(width + between * 0.8, reach)
-            marks += _words(picture, (middle, y + under - _AIR), wide, k, lines)
+            marks += _words(picture, (middle, y + under - _AIR), wide, k, lines, short)
             x += width + between
     return Grid(tuple(views), tuple(marks))
 
 
-def _words(picture: _Picture, at: tuple[float, float], width: float, k: float, lines: int) -> Iterator[Mark]:
+def _words(
+    picture: _Picture, at: tuple[float, float], width: float, k: float, lines: int, short: bool
+) -> Iterator[Mark]:
     """Name of a face, what became of its edges, and its sheet, under its picture."""
     x, y = at
     yield Text(
@@ -208,7 +220,10 @@ def _words(picture: _Picture, at: tuple[float, float], width: float, k: float, l
     y -= _NAME * k + _SMALL * k * 0.75
     told = _counted(result_words(picture.face.edges, picture.face.thin_ends), width, _SMALL * k)
     where = (gettext("sheet {number}", number=picture.number),) if picture.number else ()
-    for words in (*shortened(told, lines, width, _SMALL * k), *where):
+    shown = shortened(told, lines, width, _SMALL * k)
+    if short and any(ELLIPSIS in line for line in shown):
+        shown = [flush_words(picture.face.edges)]
+    for words in (*shown, *where):
         yield Text(TEXT, (x, y), fitted(words, width, _SMALL * k), _SMALL * k, "middle", "cap")
         y -= _SMALL * k * LEADING_RATIO
 

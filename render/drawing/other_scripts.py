@@ -70,7 +70,12 @@ class _Run:
     text: str
     level: int
     font: uharfbuzz.Font
-    own: bool
+    weight: Weight
+
+    @property
+    def own(self) -> bool:
+        """Whether the sheets' own font letters it."""
+        return self.font is _own(self.weight)
 
 
 def has_sign(letter: str) -> bool:
@@ -117,8 +122,16 @@ def _shaped(run: _Run) -> tuple[float, tuple[Stroke, ...]]:
         if not (run.own and run.level % 2 == 0):
             pen = _Pen(strokes, x + place.x_offset * scale, place.y_offset * scale, scale)
             run.font.draw_glyph_with_pen(sign.codepoint, pen)
-        x += place.x_advance * scale
+        # A space is as wide as ours: that of some fonts is as wide as a sign.
+        blank = run.text[sign.cluster] == " "
+        x += _space(run.weight) if blank else place.x_advance * scale
     return x, tuple(strokes)
+
+
+def _space(weight: Weight) -> float:
+    """Width of a space, for capitals of height 1."""
+    measures = face(weight)
+    return measures.advances[ord(" ")] / (measures.units_per_em * CAP_RATIO)
 
 
 class _Pen:
@@ -166,11 +179,11 @@ def _runs(text: str, weight: Weight) -> Iterator[_Run]:
         its = font if font is not None and _joins(letter, font) else _font(letter, weight)
         its = its if its is not None else _own(weight)
         if kept and (there, its) != (level, font):
-            yield _Run(kept, level, font, font is _own(weight))
+            yield _Run(kept, level, font, weight)
             kept = ""
         kept, level, font = kept + letter, there, its
     if kept:
-        yield _Run(kept, level, font, font is _own(weight))
+        yield _Run(kept, level, font, weight)
 
 
 def _levels(text: str) -> Iterator[int]:

@@ -33,8 +33,8 @@ _LABEL, _SMALL, _LEADING = 3.5, 2.5, 4.0
 _COURSES = 50.0
 #: Width of the cell with the graphic scale, and at most, where what is told over it is long [mm].
 _SCALED, _MOST_SCALED = 48.0, 70.0
-#: How high the graphic scale stands in its cell where something is told over it [mm].
-_LOW = 2.2
+#: How high the graphic scale stands in its cell under so many lines, and from one of these to the next [mm].
+_LOW, _CLOSE = (4.0, 2.2, 1.0), 3.6
 #: Paper lengths of a graphic scale [mm], and real lengths in feet and in millimetres to choose from.
 _BAR = (20.0, 41.0)
 _FEET = (1, 2, 4, 8, 10, 16, 20, 32, 40, 64)
@@ -81,12 +81,14 @@ def foot_strip(
     for x in (first, last):
         yield Line(TITLE_THIN, (x, strip.bottom + 1.5), (x, strip.top - 1.5))
     yield from lines
-    yield from _graphic_scale(plan, scale, last + AIR, strip.bottom + (_LOW if listed else 4.0))
-    if listed:
-        room = strip.right - last - AIR
-        size = _LABEL if text_width(listed, _LABEL, "bold") <= room else _SMALL
-        at = (last + AIR, strip.top - AIR)
-        yield Text(TEXT, at, fitted(listed, room, size, "bold"), size, vertical="cap", weight="bold")
+    room = strip.right - last - AIR
+    size = _LABEL if text_width(listed, _LABEL, "bold") <= room else _SMALL
+    told_there = wrap(listed, room, size, "bold") if listed else []
+    yield from _graphic_scale(plan, scale, last + AIR, strip.bottom + _LOW[min(len(told_there), 2)])
+    for index, line in enumerate(told_there[:2]):
+        rest = line if index == 0 else " ".join(told_there[1:])
+        at = (last + AIR, strip.top - AIR - index * _CLOSE)
+        yield Text(TEXT, at, fitted(rest, room, size, "bold"), size, vertical="cap", weight="bold")
 
 
 def _figure(
@@ -129,8 +131,9 @@ def _courses(
             marks.append(Text(TEXT, (cell.left, y), line, size, vertical="cap", weight="bold"))
             y -= size * (1 + DESCENT_RATIO) + 0.8
     room = max(1, 1 + int((y - cell.bottom - _SMALL * (1 + DESCENT_RATIO)) / _LEADING))
-    for bands in (bands_words, _few_words):
-        told = [_told(job, course_set, bands(job, course_set.lines)) for course_set in sets]
+    # The cover names the sidings, too.
+    for bands, named in ((bands_words, True), (_few_words, True), (_few_words, False)):
+        told = [_told(job, course_set, bands(job, course_set.lines), named) for course_set in sets]
         texts = ["; ".join(told)] if joined else told
         lines = [line for text in texts for line in wrap(text, cell.width, _SMALL)]
         if whole := len(lines) <= room:
@@ -143,9 +146,9 @@ def _courses(
     return marks, whole
 
 
-def _told(job: Job, course_set: CourseSet, bands: str) -> str:
+def _told(job: Job, course_set: CourseSet, bands: str, named: bool) -> str:
     """A course set's siding and bands; above a change of cladding its letter and its starter first."""
-    words = f"{cladding_words(course_set.cladding)}, {bands}"
+    words = f"{cladding_words(course_set.cladding)}, {bands}" if named else bands
     if not course_set.prefix:
         return words
     level = level_words(job, course_set.lines.starter)

@@ -83,6 +83,13 @@ def edge_kind(edge: Edge) -> str:
     return "base" if edge.edge == "base" else "rip" if edge.rip else "notch"
 
 
+def flush_words(edges: Sequence[Edge]) -> str:
+    """The same in the fewest words: ``7 of 11 flush``, of the edges that count."""
+    count = result_counts(edges)
+    counted = sum(count[kind] for kind in ("flush", "rip", "notch", "sliver"))
+    return gettext("{flush} of {count} flush", flush=count["flush"], count=counted)
+
+
 def result_words(edges: Sequence[Edge], thin_ends: int = 0) -> str:
     """What became of some edges in one line: ``7 flush, 1 rip, 3 notches, 1 base not met``."""
     count = result_counts(edges, thin_ends)
