@@ -9,14 +9,16 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.language.speech import speaking
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation
 from evencourse.render.crew_set.cover import Contents, cover
+from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Sheet, Text
 from evencourse.render.drawing.numbering import numbered
-from evencourse.render.drawing.placement import Box
+from evencourse.render.drawing.placement import ELLIPSIS, Box
 from evencourse.render.sheets.notes import face_notes, face_words
-from evencourse.render.words.edge_counts import result_words, rips_in, score_words
+from evencourse.render.words.edge_counts import flush_words, result_words, rips_in, score_words
 from evencourse.render.words.instructions import FaceInstructions, NotMet
 from evencourse.render.words.result import Result
 from tests.layout.walls import PLAIN, job, rectangle, window
@@ -141,6 +143,29 @@ def test_worst_first_holds_on_a_face_where_reasons_alternate() -> None:
         "B sill: notch, strip 3; why two",
         "C sill: notch, strip 4; D sill: notch, strip 5; each: why one",
     ]
+
+
+def test_few_words_count_what_many_count() -> None:
+    """Courses of 8 from -1: of sill 31, head 79 and eave 97 the eave lies 2 over butt line 13 at 95."""
+    found = plan(
+        job(
+            Elevation("Front", rectangle(132, 0, 97), openings=(window("A", 30, 31, 36, 48),)),
+            starter=(-1, -1),
+        )
+    )
+    (face,) = found.elevations
+    assert result_words(face.edges) == "2 flush, 1 rip"
+    assert flush_words(face.edges) == "2 of 3 flush"
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", ["de", "es", "fr-CA"])
+def test_no_count_is_cut_on_a_crowded_cover(name: str) -> None:
+    """A house of many faces: its counts took more than three lines in these languages, and were cut."""
+    found = Result(planned(7))
+    with speaking(name):
+        document = sheet_set(found, "letter")
+    assert not [text for sheet in document.sheets for text in lettered(sheet) if ELLIPSIS in text]
 
 
 @pytest.mark.long
