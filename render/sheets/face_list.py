@@ -21,7 +21,7 @@ from evencourse.render.words.piece_list import FaceList, ListRow
 SMALL, NAME, PITCH = 2.5, 3.5, 3.7
 #: From a row's top to its baseline; from line to line in a row [mm].
 _DROP, _LEADING = 3.05, 3.5
-#: The same of the heads, whose rule lies under letters that reach below the line, and of cuts that do.
+#: The same of the heads, whose rule lies under letters that reach below the line.
 _HEAD_DROP = 2.8
 #: From line to line of how a list is read, for lettering of height 1: as close as its rows.
 READING = 1.5
@@ -174,7 +174,8 @@ def _item(row: ListRow, widths: _Widths, width: float) -> ColumnItem:
     beside = text_width(row.cut, SMALL) <= width - widths.cut_start - save + ROUNDING
     lines = wrap(row.cut, width - _INDENT, SMALL) if row.cut and not beside else []
     second = wrap(row.second, width - _INDENT, SMALL) if row.second else []
-    tall = PITCH + (len(lines) + len(second)) * _clear([row.source, *lines, *second])
+    tails = max(0.0, SMALL * descent(row.cut) - (PITCH - _DROP)) if row.cut and not lines else 0.0
+    tall = PITCH + tails + (len(lines) + len(second)) * _clear([row.source, *lines, *second])
     return ColumnItem(tall, partial(_row, row, tuple(lines), tuple(second), widths, width, tall))
 
 
@@ -259,7 +260,7 @@ def _row(
     top: float,
 ) -> Iterator[Mark]:
     """A piece, its cut in the row or in lines under it, then the same in the second language."""
-    y = top - (_HEAD_DROP if row.cut and not lines and descent(row.cut) else _DROP)
+    y = top - _DROP
     yield Text(TEXT, (left, y), row.mark, SMALL, weight="bold")
     if row.source:
         yield Text(TEXT, (left + widths.mark + _GAP, y), row.source, SMALL)
