@@ -29,6 +29,8 @@ OFF = 0.4
 NEAR = 9.0
 #: A piece of which a match line leaves less than this share is marked on the other sheet.
 _ELSEWHERE = 0.25
+#: A piece longer than this may be marked elsewhere than near its ends [mm], and there [share of it].
+_LONG, _SHARES = 20.0, (0.25, 0.5, 0.75)
 #: Pieces begin in line when their ends lie so near to a straight line [mm].
 _IN_LINE = 0.35
 
@@ -91,9 +93,13 @@ def seen_piece(piece: Piece, window: Box | None) -> ShownPiece | None:
         found = tuple(common((whole, ((window.left, window.right),))))
     if not found or found[-1][1] - found[0][0] <= SAME:
         return None
-    if found[-1][1] - found[0][0] < _ELSEWHERE * (whole[-1][1] - whole[0][0]):
+    if _length(found) < _ELSEWHERE * _length(whole):
         return None  # the sheet with the rest of it has its mark
     return ShownPiece(piece, short_mark(piece), bottom, top, found[0][0], found[-1][1], window)
+
+
+def _length(parts: Sequence[Run]) -> float:
+    return sum(right - left for left, right in parts)
 
 
 def mark_size(text: str, mm: float) -> tuple[float, float]:
@@ -171,9 +177,10 @@ def over_butts(one: ShownPiece, mm: float, crowd: Crowd) -> Box | None:
 
 
 def dots(one: ShownPiece, mm: float) -> tuple[float, ...]:
-    """Where a leader may end in a piece, its left end first."""
+    """Where a leader may end in a piece, its left end first; of a long one in its middle at last."""
     wide = one.right - one.left
-    offs = (min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), max(wide / 2, wide - 1.2 * mm))
+    offs = [min(1.2 * mm, wide / 2), min(6.0 * mm, wide / 2), max(wide / 2, wide - 1.2 * mm)]
+    offs += [share * wide for share in _SHARES] if wide > _LONG * mm else []
     return tuple(one.left + off for off in dict.fromkeys(offs))
 
 

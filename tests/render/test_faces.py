@@ -40,7 +40,7 @@ def test_every_piece_of_every_sample_is_found_on_its_face(path: Path, paper: str
 
 @pytest.mark.long
 @pytest.mark.parametrize(
-    ("seed", "paper"), [(1, "letter"), (5, "tabloid"), (9, "A3"), (21, "letter"), (24, "letter"), (24, "A3")]
+    ("seed", "paper"), [(31, "letter"), (5, "tabloid"), (9, "A3"), (21, "letter"), (24, "letter"), (24, "A3")]
 )
 def test_every_piece_of_random_houses_is_found_on_its_face(seed: int, paper: str) -> None:
     """A hundred houses on every usual paper: ``python -m tests.benchmarks.houses``."""
