@@ -202,7 +202,8 @@ def yes_or_no(answer: str) -> str:
         ``YES`` or ``NO``.
     """
     for meant in (YES, NO):
-        if any(_bare(word).startswith(_bare(answer)) for word in (meant, gettext(meant))):
+        said = _bare(answer)
+        if said and any(_bare(word).startswith(said) for word in (meant, gettext(meant))):
             return meant
     raise JobError([Fault("answer", f'"{answer}"', either((gettext(YES), gettext(NO))))])
 

@@ -64,12 +64,18 @@ def screen(stream: TextIO) -> Screen:
     return Screen(max(20, shutil.get_terminal_size().columns), not plain)
 
 
+#: Joiners of letters, and the mark that ends a name read from right to left: they turn nothing round.
+_KEPT = frozenset("\u200c\u200d\u200e")
+
+
 def clean(text: str) -> str:
-    """Text that cannot steer the terminal: controls, direction marks and lone surrogates made visible."""
+    """Text that cannot steer the terminal: controls, signs of direction and lone surrogates made visible."""
     if text.isprintable():
         return text
     return "".join(
-        sign if unicodedata.category(sign) not in ("Cc", "Cf", "Cs", "Zl", "Zp") else f"\\u{ord(sign):04x}"
+        sign
+        if sign in _KEPT or unicodedata.category(sign) not in ("Cc", "Cf", "Cs", "Zl", "Zp")
+        else f"\\u{ord(sign):04x}"
         for sign in text
     )
 
@@ -79,7 +85,9 @@ def cells(text: str) -> int:
     if text.isascii():
         return len(text)
     return sum(
-        0 if unicodedata.category(sign) in ("Mn", "Me") else 1 + (unicodedata.east_asian_width(sign) in "WF")
+        0
+        if sign in _KEPT or unicodedata.category(sign) in ("Mn", "Me")
+        else 1 + (unicodedata.east_asian_width(sign) in "WF")
         for sign in text
     )
 

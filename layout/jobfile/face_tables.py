@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import Any
 
 from evencourse.layout.jobfile.geometry_checks import outline_faults, roof_faults, wall_faults, zone_faults
-from evencourse.layout.jobfile.job_values import describe, either
+from evencourse.layout.jobfile.job_values import describe, either, seen
 from evencourse.layout.jobfile.outline_keys import read_gable, read_opening, shorthand
 from evencourse.layout.jobfile.table_reader import Path, Reader
 from evencourse.layout.language.speech import gettext, ngettext
@@ -34,17 +34,17 @@ def read_faces(
         trim: the job's.
     """
     faces: list[Elevation] = []
-    seen: set[str] = set()
+    known: set[str] = set()
     for index, raw in enumerate(reader.tables(top.get("elevation", []), ("elevation",))):
         path: Path = ("elevation", index)
         found = reader.table(raw, "elevation", path)
         if not isinstance(raw, dict):
             continue
         name = found.get("name", gettext("face {number}", number=index + 1))
-        if name in seen:
+        if seen(name) in known:
             again = gettext('a second face "{face}"', face=name)
             reader.fault((*path, "name"), again, gettext("a name of its own"))
-        seen.add(name)
+        known.add(seen(name))
         face = _elevation(reader, found, name, path, claddings, trim)
         if face is not None:
             faces.append(face)
@@ -304,7 +304,7 @@ def _mark(reader: Reader, values: Mapping[str, Any], path: Path, marks: set[str]
     mark = values.get("mark")
     if mark is None:
         return
-    if mark in marks:
+    if seen(mark) in marks:
         again = gettext('a second "{mark}"', mark=mark)
         reader.fault((*path, "mark"), again, gettext("a mark of its own on this face"))
-    marks.add(mark)
+    marks.add(seen(mark))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from functools import reduce
@@ -14,6 +15,10 @@ from evencourse.layout.model.job import Units
 FINEST = 64
 #: Lengths that may be in feet and inches are so from here up [in].
 FEET_FROM = 24
+#: Joiners that some scripts are spelt with, and spaces where no line breaks.
+SPOKEN = frozenset("\u200c\u200d\u00a0\u202f")
+#: Signs that are letters or marks by their class, and show nothing.
+_BLANK = frozenset("\u034f\u115f\u1160\u17b4\u17b5\u180b\u180c\u180d\u180f\u2800\u3164\uffa0")
 
 
 def text(value: str, ascii_only: bool = False) -> str:
@@ -97,6 +102,21 @@ def describe(raw: object) -> str:
     if isinstance(raw, int) and abs(raw) >= 10**40:
         return gettext("a number of more than {count} digits", count=40)
     return str(raw)[:40]
+
+
+def seen(text: str) -> str:
+    """What is seen of a name, spelt as Unicode composes it: names that differ in nothing else are alike.
+
+    Args:
+        text: a name or a mark.
+    """
+    shown = " ".join(text.split())
+    unseen = (
+        one in _BLANK or unicodedata.category(one) == "Cf" or "\ufe00" <= one <= "\ufe0f" for one in shown
+    )
+    kept = "".join(one for one, gone in zip(shown, unseen, strict=True) if not gone)
+    composed = unicodedata.normalize("NFC", kept).strip()
+    return composed if any(unicodedata.category(one)[0] != "M" for one in composed) else ""
 
 
 def clean(text: object) -> str:

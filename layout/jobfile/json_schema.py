@@ -42,9 +42,9 @@ LENGTH = rf"^\s*[-−]?\s*{_BODY}\s*$"
 _MINUS = rf"^\s*[-−](?:.*[^/⁄0-9])?0*[1-9{''.join(FRACTIONS)}]"
 _ZERO = rf"^(?:[^1-9{''.join(FRACTIONS)}]|0[/⁄][0-9]+)*$"
 #: Control characters, line ends, and marks that turn the reading direction.
-_UNSEEN = r"\u0000-\u001f\u007f-\u00a0\u200b-\u200f\u2028-\u202f\u2060-\u206f\ufeff"
+_UNSEEN = r"\u0000-\u001f\u007f-\u009f\u200b\u200e\u200f\u2028-\u202e\u2060-\u206f\ufeff"
 #: A text of one line with something in it.
-_TEXT = rf"^[^{_UNSEEN}]*[^ {_UNSEEN}][^{_UNSEEN}]*$"
+_TEXT = rf"^[^{_UNSEEN}]*[^ \u00a0\u200c\u200d\u202f{_UNSEEN}][^{_UNSEEN}]*$"
 _ONE_LINE: dict[str, Any] = {"type": "string", "minLength": 1, "maxLength": LONGEST, "pattern": _TEXT}
 
 

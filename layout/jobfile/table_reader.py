@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from difflib import get_close_matches
 from typing import Any
 
-from evencourse.layout.jobfile.job_values import called, clean, describe, either
+from evencourse.layout.jobfile.job_values import SPOKEN, called, clean, describe, either, seen
 from evencourse.layout.jobfile.keys import BUILT, TABLES, Key
 from evencourse.layout.language.speech import gettext, ngettext
 from evencourse.layout.model.errors import Fault, LengthError
@@ -265,14 +265,14 @@ class Reader:
         if not isinstance(raw, str):
             self.fault(path, describe(raw), gettext("a text: {meaning}", meaning=doc))
             return None
-        if not raw.strip():
+        if not seen(raw):
             self.fault(path, gettext("an empty text"), doc)
             return None
         if len(raw) > LONGEST:
             found = gettext("{count} characters", count=len(raw))
             self.fault(path, found, gettext("at most {count}", count=LONGEST))
             return None
-        if not raw.isprintable():
+        if not all(sign.isprintable() or sign in SPOKEN for sign in raw):
             self.fault(path, describe(raw), gettext("a text without control characters"))
             return None
         return raw.strip()

@@ -190,11 +190,11 @@ def decimals(number: str) -> str:
 
 
 def _filled(message: str, values: dict[str, object]) -> str:
-    return message.format(**{name: _closed(value) for name, value in values.items()}) if values else message
+    told = {name: closed(value) if isinstance(value, str) else value for name, value in values.items()}
+    return message.format(**told) if values else message
 
 
-def _closed(value: object) -> object:
-    """A value; a name that is read from right to left ends there and takes no figure along (UAX 9)."""
-    if isinstance(value, str) and _LEFTWARD & set(map(bidirectional, value)):
-        return value + _LEFT_TO_RIGHT
-    return value
+def closed(name: str) -> str:
+    """A name beside figures: one that is read from right to left ends there, and takes none along (UAX 9)."""
+    leftward = not name.isascii() and _LEFTWARD & set(map(bidirectional, name))
+    return name + _LEFT_TO_RIGHT if leftward and not name.endswith(_LEFT_TO_RIGHT) else name

@@ -31,7 +31,8 @@ def face_letters(names: Sequence[str], marks: Collection[str] = ()) -> tuple[str
         marks: what no letters may read like, upper or lower case.
     """
     taken = {mark.casefold() for mark in marks}
-    words = [[word for word in name.split() if _drawn(word[0])] for name in names]
+    plain = [unicodedata.normalize("NFC", name) for name in names]
+    words = [["".join(filter(_drawn, word)) for word in name.split() if _drawn(word[0])] for name in plain]
     initials = ["".join(word[0] for word in one).upper() for one in words]
     initials = ["" if one.isdigit() else one for one in initials]
     letters = [one or f"E{number}" for number, one in enumerate(initials, start=1)]

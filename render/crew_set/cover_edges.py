@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from evencourse.layout.language.speech import gettext, ngettext
+from evencourse.layout.language.speech import closed, gettext, ngettext
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.drawing.font_files import Weight
 from evencourse.render.drawing.fonts import wrap
@@ -41,7 +41,7 @@ def edges_given(plan: Plan, words: Instructions, width: float, height: float, mo
     found.sort(key=lambda item: item[1].rank)
     alike: dict[tuple[str, bool], list[tuple[str, int]]] = {}
     for name, one in found:
-        alike.setdefault((one.fate, one.sliver), []).append((f"{name} {one.subject}", one.count))
+        alike.setdefault((one.fate, one.sliver), []).append((f"{closed(name)} {one.subject}", one.count))
     for (fate, sliver), each in alike.items():
         subjects = ", ".join(subject for subject, _ in each)
         told = gettext("{edges}: {fate}", edges=subjects, fate=fate)

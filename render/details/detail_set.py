@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from evencourse.layout.language.speech import gettext, noop
+from evencourse.layout.language.speech import closed, gettext, noop
 from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan, Rake
 from evencourse.layout.model.job import Corner, Units
 from evencourse.layout.model.low_slope import LowSlope
@@ -208,7 +208,7 @@ def _listed(places: Iterable[tuple[str, str]]) -> str:
     words: list[str] = []
     face = ""
     for name, rest in places:
-        words.append(rest if name == face else f"{name} {rest}".strip())
+        words.append(rest if name == face else f"{closed(name)} {rest}".strip())
         face = name
     return ", ".join(words)
 

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from bisect import bisect_right
 from functools import cache, lru_cache
 
 from evencourse.render.drawing.font_files import CAP_RATIO, FONT_SIZE_RATIO, Weight, face
-from evencourse.render.drawing.other_scripts import Part, has_sign, parts
+from evencourse.render.drawing.other_scripts import Part, has_sign, other_width, parts
 
 #: How far any ASCII character but the grave accent reaches above and below the baseline, for capitals of
 #: height 1 (held by a test). Accents on capitals reach higher: lines LEADING_RATIO apart still keep clear.
@@ -70,8 +71,8 @@ def _widths(weight: Weight) -> dict[str, int]:
 def _width(text: str, weight: Weight) -> float:
     """Width of one line of lettering, for capitals of height 1."""
     said = shown(text)
-    if several := mixed(said, weight):
-        return several[-1].start + several[-1].width
+    if not _known() >= set(said):
+        return other_width(said, weight)
     return sum(map(_widths(weight).__getitem__, said)) * FONT_SIZE_RATIO / face(weight).units_per_em
 
 
@@ -151,7 +152,6 @@ def wrap(text: str, width: float, height: float, weight: Weight = "regular") -> 
 
 def _fitting(word: str, width: float, height: float, weight: Weight) -> int:
     """How many letters of a word go into a width; at least one."""
-    count = 1
-    while count < len(word) and text_width(word[: count + 1], height, weight) <= width:
-        count += 1
-    return count
+    return max(
+        1, bisect_right(range(1, len(word)), width, key=lambda n: text_width(word[:n], height, weight))
+    )

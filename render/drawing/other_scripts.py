@@ -27,7 +27,8 @@ Point = tuple[float, float]
 #: One step of an outline: M moves to a point, L draws a line, C a cubic curve (two controls), Z closes.
 Stroke = tuple[str, tuple[Point, ...]]
 
-_KEPT = 4096
+#: Measures and outlines that are kept: those of a house with many names.
+_KEPT, _DRAWN = 4096, 256
 #: Fonts of signs and of East Asia, which hold much of the other fonts' signs as well: asked last.
 _LAST = ("NotoSansSymbols[wght].ttf", "NotoSansCJK-VF.otf.ttc", "NotoEmoji[wght].ttf")
 _PACKAGES = ("manimgx_fonts", "manimgx_fonts_cjk")
@@ -83,7 +84,12 @@ def has_sign(letter: str) -> bool:
     return _font(letter, "regular") is not None or _unseen(letter)
 
 
-@lru_cache(maxsize=_KEPT)
+def other_width(text: str, weight: Weight) -> float:
+    """Width of such a line, for capitals of height 1: what ``parts`` take together."""
+    return sum(_advance(run) for run in _runs(text, weight))
+
+
+@lru_cache(maxsize=_DRAWN)
 def parts(text: str, weight: Weight) -> tuple[Part, ...]:
     """A line of text as it is set, from left to right.
 
@@ -106,26 +112,58 @@ def parts(text: str, weight: Weight) -> tuple[Part, ...]:
     return tuple(found)
 
 
-@lru_cache(maxsize=_KEPT)
-def _shaped(run: _Run) -> tuple[float, tuple[Stroke, ...]]:
-    """Width and outlines of a run, for capitals of height 1."""
+def _buffer(run: _Run) -> uharfbuzz.Buffer:
+    """The signs of a run as its font draws them."""
     buffer = uharfbuzz.Buffer()
     buffer.add_str(run.text)
     buffer.guess_segment_properties()
     buffer.direction = "rtl" if run.level % 2 else "ltr"
     uharfbuzz.shape(run.font, buffer, _OWN if run.own else {})
+    return buffer
+
+
+def _steps(run: _Run, buffer: uharfbuzz.Buffer) -> Iterator[float]:
+    """From each sign of a run to the next, for capitals of height 1."""
+    scale = 1.0 / (run.font.face.upem * CAP_RATIO)
+    for sign, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
+        # A space is as wide as ours: that of some fonts is as wide as a sign.
+        yield _space(run.weight) if run.text[sign.cluster] == " " else place.x_advance * scale
+
+
+@lru_cache(maxsize=_KEPT)
+def _advance(run: _Run) -> float:
+    """Width of a run, for capitals of height 1."""
+    return sum(_steps(run, _buffer(run)))
+
+
+@lru_cache(maxsize=_DRAWN)
+def _shaped(run: _Run) -> tuple[float, tuple[Stroke, ...]]:
+    """Width and outlines of a run, for capitals of height 1."""
+    buffer = _buffer(run)
     scale = 1.0 / (run.font.face.upem * CAP_RATIO)
     strokes: list[Stroke] = []
     x = 0.0
-    for sign, place in zip(buffer.glyph_infos, buffer.glyph_positions, strict=True):
+    signs = zip(buffer.glyph_infos, buffer.glyph_positions, _steps(run, buffer), strict=True)
+    for sign, place, step in signs:
         # What stands in the order of our own letters is lettered.
         if not (run.own and run.level % 2 == 0):
             pen = _Pen(strokes, x + place.x_offset * scale, place.y_offset * scale, scale)
             run.font.draw_glyph_with_pen(sign.codepoint, pen)
-        # A space is as wide as ours: that of some fonts is as wide as a sign.
-        blank = run.text[sign.cluster] == " "
-        x += _space(run.weight) if blank else place.x_advance * scale
+        x += step
     return x, tuple(strokes)
+
+
+def seen_order(text: str) -> str:
+    """The signs of a part as the eye meets them from left to right, marks behind their letters."""
+    if not any(unicodedata.bidirectional(one) in ("R", "AL") for one in text):
+        return text
+    groups: list[str] = []
+    for one in text:
+        if groups and unicodedata.category(one)[0] == "M":
+            groups[-1] += one
+        else:
+            groups.append(one)
+    return "".join(reversed(groups))
 
 
 def _space(weight: Weight) -> float:

@@ -10,7 +10,7 @@ from math import atan, atan2, cos, degrees, dist, radians, sin, tau
 from typing import Any
 
 from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFInfo, PDFString, PDFZCompress
-from reportlab.pdfbase.pdfmetrics import registerFont
+from reportlab.pdfbase.pdfmetrics import getFont, registerFont
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.pathobject import PDFPathObject
@@ -20,7 +20,7 @@ from evencourse.layout.model.tolerance import SAME
 from evencourse.render.drawing.drawing import Document, Point, Sheet, Weight
 from evencourse.render.drawing.flatten import Disc, Group, Layer, Lettering, Painted, Shape, flatten, in_parts
 from evencourse.render.drawing.font_files import FONT_SIZE_RATIO, face, font_file
-from evencourse.render.drawing.other_scripts import Stroke
+from evencourse.render.drawing.other_scripts import Stroke, seen_order
 from evencourse.render.drawing.papers import MM_PER_INCH, PDF_LONGEST
 from evencourse.render.drawing.pens import Pen
 
@@ -259,7 +259,7 @@ class _Painter:
         self._canvas.drawText(text)
 
     def _outlined(self, item: Lettering, strokes: tuple[Stroke, ...]) -> None:
-        """Paint outlines; what they say is said by an unseen space over them (ISO 32000-1, 14.9.4)."""
+        """Paint outlines; what they say is lettered over them, unseen, for whoever searches or copies."""
         turn = radians(item.angle)
         along, up = item.height * cos(turn), item.height * sin(turn)
         (left, low), path = item.start, self._canvas.beginPath()
@@ -268,12 +268,14 @@ class _Painter:
             placed = ((left + x * along - y * up, low + x * up + y * along) for x, y in points)
             take[step](*(value for point in placed for value in _points(*point)))
         self._canvas.drawPath(path, stroke=False, fill=True, fillMode=_NON_ZERO)
-        measures = face(item.weight)
-        blank = item.height * FONT_SIZE_RATIO * measures.advances[ord(" ")] / measures.units_per_em
-        said = _said(item.text).encode("utf-16-be").hex()
-        self._canvas._code.append(f"/Span <</ActualText <FEFF{said}>>> BDC")
-        self._text(item, " ", item.width / blank, _UNSEEN)
-        self._canvas._code.append("EMC")
+        font = getFont(_font(item.weight))
+        # In the order of the eye, as readers expect it; the library tells no sign beyond four digits.
+        said = "".join(letter for letter in seen_order(item.text) if " " <= letter <= "\uffff")
+        for letter in said:
+            font.face.charToGlyph.setdefault(ord(letter), font.face.charToGlyph[ord(" ")])
+        wide = item.height * FONT_SIZE_RATIO * font.stringWidth(said, 1)
+        if wide > 0:
+            self._text(item, said, item.width / wide, _UNSEEN)
 
 
 def _outline(path: PDFPathObject, shape: Shape) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
 
-from evencourse.layout.language.speech import beside, gettext, noop
+from evencourse.layout.language.speech import beside, closed, gettext, noop
 from evencourse.layout.model.course_plan import Plan
 from evencourse.render.border.stamp import NO_STAMP, Stamp
 from evencourse.render.drawing.drawing import Line, Mark
@@ -223,7 +223,7 @@ def _named(items: Sequence[ColumnItem]) -> Sequence[str]:
     """Which faces rows of a sheet are of, from which piece to which: ``Street 1.1 to 11.2``."""
     spans = ((item.span[0], item) for item in items if item.span is not None)
     return [
-        " ".join(word for word in (face, span_words(item for _, item in found)) if word)
+        " ".join(word for word in (closed(face), span_words(item for _, item in found)) if word)
         for face, found in groupby(spans, key=itemgetter(0))
     ]
 

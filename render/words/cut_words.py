@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal, NamedTuple
 
-from evencourse.layout.language.speech import gettext, noop, pgettext
+from evencourse.layout.language.speech import closed, gettext, noop, pgettext
 from evencourse.layout.model.job import Elevation, Job
 from evencourse.layout.order.cut_list import (
     Hand,
@@ -314,7 +314,7 @@ def curve_words(face: Elevation, pieces: Sequence[Piece], job: Job) -> str:
             half = hole.width / 2 + (hole.trim.head if hole.shape == "round" else hole.trim.side)
             rise = half if hole.shape == "round" else hole.rise + hole.trim.head
             radius = measured(job, (half**2 + rise**2) / (2 * rise))
-            found.append(f"{hole.mark} {radius}")
+            found.append(f"{closed(hole.mark)} {radius}")
     if not found:
         return gettext("Curves, outlines: scribe in place along the casing, less the gap.")
     return gettext(

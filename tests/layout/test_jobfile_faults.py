@@ -223,3 +223,29 @@ def test_a_file_with_a_hole_in_it_is_read_or_told(sample: str, where: float, cut
         parse_job(sample[:at] + sample[at + cut :])
     except JobError as refused:
         assert refused.faults
+
+
+def _two_faces(first: str, second: str) -> tuple[Fault, ...]:
+    return faults(_faces(first, second))
+
+
+def _faces(*names: str) -> str:
+    return TOP + "".join(WALL.replace('name = "Front"', f'name = "{name}"') for name in names)
+
+
+@pytest.mark.parametrize("unseen", ["\u034f", "\ufe0f", "\u3164", "\u2800"])
+def test_faces_that_differ_in_nothing_that_is_seen_are_told(unseen: str) -> None:
+    (fault,) = _two_faces("Lane", f"Lane{unseen}")
+    assert fault.wanted == "a name of its own"
+    (empty,) = _two_faces("Lane", unseen)
+    assert empty.found == "an empty text"
+
+
+def test_a_name_spelt_in_two_ways_is_one_name() -> None:
+    """Unicode, canonical equivalence: é is one sign or an e with its accent."""
+    assert [fault.wanted for fault in _two_faces("Caf\u00e9", "Cafe\u0301")] == ["a name of its own"]
+
+
+@pytest.mark.parametrize("name", ["خانه\u200cها", "ශ්\u200dරී", "Rue\u00a0: nord", "5\u202f000 mm", "East 1"])
+def test_names_are_spelt_as_their_scripts_are(name: str) -> None:
+    assert [face.name for face in parse_job(_faces("East1", name)).elevations] == ["East1", name]

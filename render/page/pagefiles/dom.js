@@ -25,7 +25,7 @@ const draw = (name, attributes, ...children) => put(document.createElementNS(SVG
 const byId = (id) => document.getElementById(id);
 
 /** A name that the user gave, kept apart from the direction of what stands round it. */
-const named = (text, name = "bdi") => make(name, null, text);
+const named = (text, name = "bdi") => make(name, name === "bdi" ? { dir: "ltr" } : null, text);
 
 /** A button at least a thumb wide. */
 function button(text, attributes, ...children) {
