@@ -21,6 +21,7 @@ from evencourse.render.words.plan_words import (
     datum_words,
     level_words,
     on_tape,
+    short_band_words,
     show,
 )
 
@@ -132,7 +133,14 @@ def _courses(
             y -= size * (1 + DESCENT_RATIO) + 0.8
     room = max(1, 1 + int((y - cell.bottom - _SMALL * (1 + DESCENT_RATIO)) / _LEADING))
     # The cover names the sidings, too.
-    for bands, named in ((bands_words, True), (_few_words, True), (_few_words, False)):
+    tries = (
+        (bands_words, True),
+        (_short_words, True),
+        (_few_words, True),
+        (_short_words, False),
+        (_few_words, False),
+    )
+    for bands, named in tries:
         told = [_told(job, course_set, bands(job, course_set.lines), named) for course_set in sets]
         texts = ["; ".join(told)] if joined else told
         lines = [line for text in texts for line in wrap(text, cell.width, _SMALL)]
@@ -153,6 +161,12 @@ def _told(job: Job, course_set: CourseSet, bands: str, named: bool) -> str:
         return words
     level = level_words(job, course_set.lines.starter)
     return gettext("{letter}, from {level}: {courses}", letter=course_set.prefix, level=level, courses=words)
+
+
+def _short_words(job: Job, lines: Lines) -> str:
+    """Every band from the bottom up in its fewest words."""
+    bands = "; ".join(short_band_words(job, lines, band) for band in lines.bands)
+    return gettext("courses: {bands}", bands=bands)
 
 
 def _few_words(job: Job, lines: Lines) -> str:

@@ -7,6 +7,7 @@ calculator says agree to the last mark of the tape.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import floor
 
 from evencourse.layout.courses.rake_cut import RakeCut
@@ -104,15 +105,15 @@ def course_name(course_set: CourseSet, course: int) -> str:
     return f"{course_set.prefix}{course}"
 
 
-def band_words(job: Job, lines: Lines, band: Band) -> str:
+def band_words(job: Job, lines: Lines, band: Band, figure: Callable[[Job, float], str] = show) -> str:
     """One band: ``14 courses at 8"``, or ``6 courses in 5' 1", about 10-3/16" each`` off the tape's marks.
 
-    A single course shows what lies between its two lines as the tape reads them.
+    A single course shows what lies between its two lines as the tape reads them. ``figure`` shows a length.
     """
-    count, each = band.courses, show(job, band.exposure)
+    count, each = band.courses, figure(job, band.exposure)
     if not _off_marks(job, band):
         return ngettext("{count} course at {exposure}", "{count} courses at {exposure}", count, exposure=each)
-    whole = _between_lines(job, lines, band)
+    whole = figure(job, _between_lines(job, lines, band))
     if count == 1:
         return ngettext("{count} course at {exposure}", "{count} courses at {exposure}", 1, exposure=whole)
     return ngettext(
@@ -123,14 +124,14 @@ def band_words(job: Job, lines: Lines, band: Band) -> str:
 
 
 def short_band_words(job: Job, lines: Lines, band: Band) -> str:
-    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks.
+    """One band in the fewest words: ``14 at 8"``; ``6 about 10-3/16"`` off the tape's marks; ``4 at 135 mm``.
 
     A single course shows what lies between its two lines, as in ``band_words``.
     """
-    off, each = _off_marks(job, band), show(job, band.exposure)
+    off, each = _off_marks(job, band), measured(job, band.exposure)
     if off and band.courses > 1:
         return gettext("{courses} about {exposure}", courses=band.courses, exposure=each)
-    each = _between_lines(job, lines, band) if off else each
+    each = measured(job, _between_lines(job, lines, band)) if off else each
     return gettext("{courses} at {exposure}", courses=band.courses, exposure=each)
 
 
@@ -138,11 +139,11 @@ def _off_marks(job: Job, band: Band) -> bool:
     return abs(band.exposure - on_tape(job, band.exposure)) > SAME * job.round
 
 
-def _between_lines(job: Job, lines: Lines, band: Band) -> str:
+def _between_lines(job: Job, lines: Lines, band: Band) -> float:
     """What a band covers between its outer two lines as the tape reads them."""
     foot = lines.butt_lines[band.first_course - 1]
     head = lines.butt_lines[band.first_course - 1 + band.courses]
-    return show(job, on_tape(job, head) - on_tape(job, foot))
+    return on_tape(job, head) - on_tape(job, foot)
 
 
 def bands_words(job: Job, lines: Lines) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from math import isclose
 
 import pytest
@@ -15,12 +16,21 @@ from evencourse.layout.model.course_plan import Band, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.model.roof import Roof
+from evencourse.render.building.roof_edge import post_width
 from evencourse.render.building.siding_lines import step_lines
 from evencourse.render.building.wall_face import clad_outline, courses, runs
 from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
+from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import BAND, BUTT, BUTT_FINE, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.edge_column import Entry, entries, setting, sliver_numbers
+from evencourse.render.elevation.edge_column import (
+    Entry,
+    column,
+    column_marks,
+    entries,
+    setting,
+    sliver_numbers,
+)
 from evencourse.render.elevation.elevation import elevation_drawing, place
 from evencourse.render.elevation.face_part import FaceToDraw
 from evencourse.render.elevation.height_ladder import (
@@ -32,7 +42,6 @@ from evencourse.render.elevation.height_ladder import (
     zone_brackets,
 )
 from evencourse.render.elevation.running_dimensions import running_strings
-from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
 from tests.layout.walls import job, rectangle, window
 from tests.samples import planned
@@ -123,23 +132,48 @@ def test_labels_of_a_tight_ladder_are_staggered_and_stay_at_their_height() -> No
     assert len({round(x, 6) for x, _ in places}) == 2
 
 
-def test_no_line_of_the_ladder_lies_over_a_label() -> None:
-    """Two claddings: a first line 2 in over the last one below, 1 mm on the paper; labels are 3.5 high."""
-    heights = (0.0, 8.0, 16.0, 18.0, 26.0, 34.0)
-    steps = [
-        Rung(height, str(number), show(gable().job, height), False) for number, height in enumerate(heights)
-    ]
-    assert columns_needed(steps, 2.0) == 2
-    marks = list(ladder(gable().job, steps, (), 0.0, 2.0))
-    lines = [index for index, mark in enumerate(marks) if isinstance(mark, Line)]
-    labels = [index for index, mark in enumerate(marks) if isinstance(mark, Text) and mark.ground]
-    assert max(lines) < min(labels) and len(labels) == 2 * len(steps)
+@pytest.mark.parametrize(
+    ("heights", "mm", "columns"),
+    [
+        (
+            (0.0, 8.0, 16.0, 18.0, 26.0, 34.0),
+            2.0,
+            2,
+        ),  # two claddings: a first line 1 mm over the last one below
+        (tuple(1.8 * k for k in range(11)), 1.0, 3),
+        (tuple(1.4 * k for k in range(11)), 1.0, 4),
+    ],
+)
+def test_every_far_figure_has_a_line_from_its_tick_through_no_figure(
+    heights: tuple[float, ...], mm: float, columns: int
+) -> None:
+    """By hand: of 1.8 mm three columns leave 5.4 - 3.5 = 1.9 mm between figures for two lines; of 1.4 mm four
+    leave 5.6 - 3.5 = 2.1 for three, where three columns would leave 0.7 for two."""
+    steps = [Rung(height, str(number), "9' 9\"", False) for number, height in enumerate(heights)]
+    assert columns_needed(steps, mm) == columns
+    marks = list(ladder(gable().job, steps, (), 0.0, mm))
+    labels = [mark for mark in marks if isinstance(mark, Text)]
+    led = [mark.points for mark in marks if isinstance(mark, Path)]
+    ways = [*led, *((mark.start, mark.end) for mark in marks if isinstance(mark, Line))]
+    for label in labels:
+        right, half = label.at[0] - 1e-6, 1.85 * mm
+        left = label.at[0] - text_width(label.text, 3.5, label.weight) * mm + 1e-6
+        for (x0, y0), (x1, y1) in (piece for way in ways for piece in pairwise(way)):
+            beside = max(x0, x1) <= left or min(x0, x1) >= right
+            assert beside or min(y0, y1) >= label.at[1] + half or max(y0, y1) <= label.at[1] - half
+    numbers = {int(mark.text): mark.at for mark in labels if mark.text.isdigit()}
+    far = [index for index in numbers if index % columns]
+    assert len(led) == len(far)
+    for index, way in zip(far, led, strict=True):
+        assert way[0] == pytest.approx((-2.6 * mm, heights[index]))  # the end of its tick
+        assert way[-1] == pytest.approx((numbers[index][0] + 0.6 * mm, heights[index]))
 
 
 def test_a_short_bracket_never_says_at_what_is_only_about() -> None:
     """By hand, two zones: 6 courses in 61 in, about 10-3/16 each, and 6 x 10-3/16 is 61-1/8; 2 at 9 in.
 
-    At 1:96 they are 16.1 and 4.8 mm high: two lines of up to 10 mm along the first, one across the second."""
+    At 1:96 they are 16.1 and 4.8 mm high: two lines of up to 10 mm along the first, one across the second.
+    At 1:200 they are 7.7 and 2.3 mm high: the second has room led out alone, and so they both are."""
     found = gable()
     butts = (*(61 / 6 * k for k in range(7)), 70.0, 79.0)
     bands = (Band(1, 6, 61 / 6), Band(7, 2, 9.0))
@@ -147,22 +181,25 @@ def test_a_short_bracket_never_says_at_what_is_only_about() -> None:
     course_set = replace(found.course_sets["main"], lines=lines)
     steps = [Rung(height, "", "", False) for height in butts[:-1]]
     told: dict[int, list[tuple[str, ...]]] = {}
-    for ratio in (12, 64, 96, 144, 1000):
+    for ratio in (12, 64, 96, 144, 200, 1000):
         zones = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), ratio / 25.4)
         told[ratio] = [zone.lines for zone in zones]
         marks = [mark for mark in brackets(zones, 0.0, ratio / 25.4) if isinstance(mark, Text)]
         assert len(marks) == sum(map(len, told[ratio]))
+        assert not any(zone.led for zone in zones if ratio < 200)
     assert told[12] == [('6 courses in 5\' 1", about 10-3/16" each',), ('2 courses at 9"',)]
     assert told[64] == [('6 about 10-3/16"',), ("2 at", '9"')]
-    assert told[96] == [("6 about", '10-3/16"'), ('at 9"',)]
-    assert told[144] == [("6 about", '10-3/16"'), ('at 9"',)]
+    assert told[96] == [("6 about", '10-3/16"'), ('2 at 9"',)]
+    assert told[144] == [("6 about", '10-3/16"'), ('2 at 9"',)]
+    assert told[200] == [("6 about", '10-3/16"'), ("2 at", '9"')]
     assert told[1000] == [(), ()]
     narrow = zone_brackets(found.job, [course_set], steps, (0.0, 79.0), 70 / 25.4, 6.0)
-    assert [zone.lines for zone in narrow] == [('about 10-3/16"',), ('at 9"',)]
+    assert [zone.lines for zone in narrow] == [("6 about", '10-3/16"'), ("2 at", '9"')]
 
 
 def test_words_along_neighboring_brackets_never_run_together() -> None:
-    """By hand: "at 9\"" takes 6.1 mm; 18 in are 6.93 mm at 1:66 and 6.8 mm at 1:67, 0.83 and 0.7 mm more.
+    """By hand: "2 at 9\"" takes 8.53 mm; 18 in are 9.34 mm at 1:49, 0.81 more. At 1:50 they are 9.14 mm, 0.61
+    more: both are led out, 0.8 apart, 9.33 / 2 mm from the middle, each with a line to its bracket.
 
     A set's bracket ends where that of the set over it begins, though its own lines go on there."""
     found = gable()
@@ -173,11 +210,20 @@ def test_words_along_neighboring_brackets_never_run_together() -> None:
     lower = replace(found.course_sets["main"], lines=replace(lines, bands=(Band(1, 2, 9.0), Band(3, 6, 9.0))))
     steps = [Rung(height, "", "", False) for height in lines.butt_lines]
     pair = replace(lower, lines=replace(lines, bands=(Band(1, 2, 9.0), Band(3, 2, 9.0))))
-    said = [
-        [one.lines for one in zone_brackets(found.job, [pair], steps, (0.0, 36.0), ratio / 25.4, 6.0)]
-        for ratio in (66, 67)
+    near, apart = (
+        zone_brackets(found.job, [pair], steps, (0.0, 36.0), ratio / 25.4, 6.0) for ratio in (49, 50)
+    )
+    assert [one.lines for one in (*near, *apart)] == [('2 at 9"',)] * 4
+    assert [one.led for one in near] == [None, None]
+    assert [(one.led - 18.0) * 25.4 / 50 for one in apart if one.led] == pytest.approx(
+        [-4.66, 4.66], abs=0.01
+    )
+    lines_to = [
+        (mark.start[1], mark.end[1])
+        for mark in brackets(apart, 0.0, 50 / 25.4)
+        if isinstance(mark, Line) and mark.end[0] < 0
     ]
-    assert said == [[('at 9"',), ('at 9"',)], [('at 9"',), ()]]
+    assert lines_to == [(9.0, apart[0].led), (27.0, apart[1].led)]
     begins = [height + 30.0 for height in lines.butt_lines]
     upper = replace(lower, lines=replace(lines, starter=30.0, butt_lines=tuple(begins)))
     steps += [Rung(height, "", "", False) for height in begins]
@@ -192,6 +238,36 @@ def test_the_lines_of_a_bracket_keep_clear_of_tails() -> None:
     assert tailed.leading == pytest.approx(2.9 + 2.5 * 0.304, abs=0.005)
     found = [mark for mark in brackets([tailed], 0.0, 1.0) if isinstance(mark, Text)]
     assert abs(found[0].at[1] - found[1].at[1]) == pytest.approx(tailed.leading)
+
+
+def test_leaders_of_edges_begin_at_the_wall_and_pass_what_stands_beside_it() -> None:
+    """By hand, in mm, a word from 1 to 4 over a line at 0: 3 is nearer to over it, 4.5; 0.2 and 0.4 to under
+    it, -0.5, and the lower of the two lower by 0.5; 20 is level. In a block of lettering from 30 to 50, 40 has
+    no way; nor has 60, where no wall ends at the right."""
+    found = [Entry(height, "A sill", "", "flush") for height in (0.2, 0.4, 3.0, 20.0, 40.0, 60.0)]
+    boxes = [Box(3, 1, 12, 4), Box(1, 0, 15, 0.3), Box(5, 30, 20, 50), Box(-40, 19, -20, 21)]
+    col = column(found, 1.0, 60.0, None, None)
+    sides = [0.0, 0.0, 0.0, 0.0, 0.0, None]
+    led = [
+        mark.points[:-1] for mark in column_marks(col, 20.0, 1.0, sides, boxes) if isinstance(mark, Leader)
+    ]
+    assert led[0] == ((0.4, 0.2), (2.2, -1.0), (20.0, -1.0))
+    assert led[1] == ((0.4, 0.4), (2.2, -0.5), (20.0, -0.5))
+    assert led[2] == ((0.4, 3.0), (2.2, 4.5), (20.0, 4.5))
+    assert led[3:] == [((0.4, 20.0), (20.0, 20.0)), ((21.2, 40.0),), ((21.2, 60.0),)]
+
+
+def test_the_leader_of_every_edge_begins_where_the_wall_ends_at_its_level() -> None:
+    """The wall is 240 wide, its post stands outside it, and 0.4 mm at 1:48 are 0.756 in."""
+    found = drawing(gable(window("A", 100, 30, 40, 48)))
+    starts = {
+        round(mark.points[0][1], 3): mark.points[0][0]
+        for mark in found.marks
+        if isinstance(mark, Leader) and mark.points[-1][0] > 250
+    }
+    assert {30.0, 78.0} <= set(starts)
+    post = post_width(gable().job, "outside")
+    assert starts[30.0] == starts[78.0] == pytest.approx(240 + post + 0.4 * 48 / 25.4)
 
 
 def test_first_words_longer_than_a_line_of_the_column_go_on_below() -> None:

@@ -21,6 +21,7 @@ from evencourse.render.words.plan_words import (
     edge_cut,
     layout_words,
     level_words,
+    measured,
     on_tape,
     pitch_words,
     saw_words,
@@ -195,6 +196,13 @@ def test_bands_off_the_tape_tell_their_whole_height() -> None:
     # one course that is off the marks needs no share of itself
     assert band_words(wall, lines, Band(1, 1, lines.bands[0].exposure)) == '1 course at 10-3/16"'
     assert short_band_words(wall, lines, Band(1, 1, lines.bands[0].exposure)) == '1 at 10-3/16"'
+    # beside a ladder of bare heights every figure has its unit, 6 courses in 847 mm being 141.17 each
+    metric = replace(wall, units="mm", round=1.0)
+    zones = Lines(0, (), (*(847 / 6 * k for k in range(7)), 987.0, 1127.0), None)  # type: ignore[arg-type]
+    assert short_band_words(metric, zones, Band(1, 6, 847 / 6)) == "6 about 141 mm"
+    assert short_band_words(metric, zones, Band(7, 2, 140.0)) == "2 at 140 mm"
+    assert band_words(metric, zones, Band(7, 2, 140.0), measured) == "2 courses at 140 mm"
+    assert band_words(metric, zones, Band(7, 2, 140.0)) == "2 courses at 140"
 
 
 def rake(pitch: float, *layouts: tuple[float, float]) -> Rake:
