@@ -11,7 +11,13 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import TrimCut, TrimCuts
 from evencourse.layout.pieces.face_letters import letters_of
 from evencourse.render.sheets.table_sheet import Section, SheetCell, SheetColumn, Table, in_both
-from evencourse.render.words.piece_words import place_words, setting_words, stock_words, trim_words
+from evencourse.render.words.piece_words import (
+    place_words,
+    setting_words,
+    stock_words,
+    trim_words,
+    with_ends,
+)
 from evencourse.render.words.plan_words import show
 from evencourse.render.words.result import Result
 
@@ -60,9 +66,9 @@ def _place(cut: TrimCut, letters: Mapping[str, str], job: Job) -> str:
         words = face
     else:
         words = gettext("{face} from {place}", face=face, place=show(job, run.at))
-    if cut.parts == 1:
-        return words
-    return gettext("{place} ({part} of {parts})", place=words, part=cut.part, parts=cut.parts)
+    if cut.parts > 1:
+        words = gettext("{place} ({part} of {parts})", place=words, part=cut.part, parts=cut.parts)
+    return with_ends(words, cut, job)
 
 
 def _section(job: Job, trim: TrimCuts, letters: Mapping[str, str]) -> Section:

@@ -245,6 +245,11 @@ def trim_cut_words(cut: TrimCut, job: Job) -> str:
     words = f"{show(job, cut.length)} {place_words(cut.run, job)}"
     if cut.parts > 1:
         words = gettext("{trim}, {part} of {parts}", trim=words, part=cut.part, parts=cut.parts)
+    return with_ends(words, cut, job)
+
+
+def with_ends(words: str, cut: TrimCut, job: Job) -> str:
+    """A piece of trim with the cuts of its ends, where these are not square."""
     left, right = cut.run.ends
     if left is not None and cut.part == 1:
         words = gettext("{trim}, left end {cut}", trim=words, cut=_band_end_words(left, job))

@@ -242,8 +242,8 @@ def test_the_lines_of_a_bracket_keep_clear_of_tails() -> None:
 
 def test_leaders_of_edges_begin_at_the_wall_and_pass_what_stands_beside_it() -> None:
     """By hand, in mm, a word from 1 to 4 over a line at 0: 3 is nearer to over it, 4.5; 0.2 and 0.4 to under
-    it, -0.5, and the lower of the two lower by 0.5; 20 is level. In a block of lettering from 30 to 50, 40 has
-    no way; nor has 60, where no wall ends at the right."""
+    it, -0.5, and the lower of the two lower by 0.5; 20 is level. In a block of lettering from 30 to 50, 40
+    has no way; nor has 60, where no wall ends at the right."""
     found = [Entry(height, "A sill", "", "flush") for height in (0.2, 0.4, 3.0, 20.0, 40.0, 60.0)]
     boxes = [Box(3, 1, 12, 4), Box(1, 0, 15, 0.3), Box(5, 30, 20, 50), Box(-40, 19, -20, 21)]
     col = column(found, 1.0, 60.0, None, None)

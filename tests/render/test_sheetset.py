@@ -579,3 +579,12 @@ def test_longer_words_lie_over_nothing_and_are_not_cut(name: str, code: str) -> 
         read = read_pdf(pdf(sheet_set(result(sample(name)), "A3")))
     assert check_pdf(read, paper("A3").inset) == []
     assert [item.text for page in read for item in page.letterings if ELLIPSIS in item.text] == []
+
+
+def test_the_trim_list_says_how_the_ends_of_a_band_board_are_cut() -> None:
+    """In a gable of 10 in 12 a board 190 high goes 190 up, 190 x 12/10 = 228 over, at both ends."""
+    found = " ".join(
+        text for texts in sheets_of(sample("two-claddings"), "Trims, rakes and order") for text in texts
+    )
+    assert "SG band board (1 of 2), left end 190 up 228 over" in found
+    assert "SG band board (2 of 2), right end 190 up 228 over" in found
