@@ -179,6 +179,8 @@ def order_lines(result: Result, on: Screen) -> Iterator[str]:
         columns.append(Column(pgettext("column of the order", "cost"), right=True))
         rows.append(["", "", "", "", Cell(f"{found.currency}{money(found.total)}", "strong")])
     yield from table(columns, rows, on)
+    for words in result.instructions.in_all:
+        yield from wrapped(clean(words), on.width)
 
 
 def money(value: float | None) -> str:

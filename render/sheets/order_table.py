@@ -31,7 +31,7 @@ def order_table(result: Result) -> Table:
     """
     plan, found = result.plan, result.material.order
     columns = in_both(_priced if found.total is not None else _columns)
-    sections = [_order(found, result.instructions.items)]
+    sections = [_order(found, result.instructions.items, result.instructions.in_all)]
     sections += [_courses(plan, one) for one in found.siding if one.courses]
     filled = tuple(
         replace(section, rows=tuple(_filled(row, len(columns)) for row in section.rows))
@@ -71,7 +71,7 @@ def _filled(row: Sequence[SheetCell], count: int) -> tuple[SheetCell, ...]:
     return (*row, *(SheetCell() for _ in range(count - len(row))))
 
 
-def _order(found: TakeOff, names: Sequence[str]) -> Section:
+def _order(found: TakeOff, names: Sequence[str], in_all: Sequence[str]) -> Section:
     rows: list[tuple[SheetCell, ...]] = []
     for item, name in zip(found.items, names, strict=True):
         quantity, reckoned = quantity_words(item), rounding_words(item, found.spare)
@@ -83,6 +83,7 @@ def _order(found: TakeOff, names: Sequence[str]) -> Section:
             (SheetCell(_money(item.price)), SheetCell(_money(item.cost))) if found.total is not None else ()
         )
         rows.append((*row, *money))
+    rows += [(SheetCell(), SheetCell(words, weight="bold")) for words in in_all]
     if found.total is not None:
         total = SheetCell(f"{found.currency}{_money(found.total)}", weight="bold")
         rows.append(

@@ -9,6 +9,8 @@ from functools import cached_property
 from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
+from evencourse.layout.order.order_items import WORDS
+from evencourse.layout.order.trims import RIPPED
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
 from evencourse.render.words.caution_words import face_cautions, piece_cautions
 from evencourse.render.words.cut_words import cut_words
@@ -21,7 +23,7 @@ from evencourse.render.words.edges_not_met import (
     worst_rank,
 )
 from evencourse.render.words.missed_words import missed_words
-from evencourse.render.words.piece_words import item_words, material_words, trim_cut_words
+from evencourse.render.words.piece_words import figure_words, item_words, material_words, trim_cut_words
 from evencourse.render.words.plan_words import kind_words, on_tape, show
 from evencourse.render.words.rake_words import rake_words
 
@@ -130,6 +132,25 @@ class Instructions:
     def items(self) -> tuple[str, ...]:
         """What each line of the order is called."""
         return tuple(item_words(item, self.plan.job) for item in self.material.order.items)
+
+    @cached_property
+    def in_all(self) -> tuple[str, ...]:
+        """Boards that the order has in several lines, for the wall and for starter furring, added up."""
+        found = []
+        for siding in self.material.order.items:
+            mine = [one for one in self.material.order.items if one.cladding == siding.cladding]
+            ripped = [one for one in mine if one.item == RIPPED and one.unit == "board"]
+            if siding.item in WORDS.values() and ripped:
+                more = sum(one.quantity for one in ripped)
+                found.append(
+                    gettext(
+                        "{siding}: {count} in all, {more} of them for starter furring",
+                        siding=item_words(siding, self.plan.job),
+                        count=figure_words(siding.quantity + more),
+                        more=figure_words(more),
+                    )
+                )
+        return tuple(found)
 
     @cached_property
     def sidings(self) -> tuple[str, ...]:

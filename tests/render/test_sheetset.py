@@ -588,3 +588,13 @@ def test_the_trim_list_says_how_the_ends_of_a_band_board_are_cut() -> None:
     )
     assert "SG band board (1 of 2), left end 190 up 228 over" in found
     assert "SG band board (2 of 2), right end 190 up 228 over" in found
+
+
+def test_boards_of_one_siding_are_added_up() -> None:
+    """168 to hang, and 2, 1, 1 and 1 to rip starter furring from, by its widths: 173 to buy."""
+    found = result(sample("boat-house")).instructions.in_all
+    assert found == ("7-1/4 in fiber cement board, 12' 0\": 173 in all, 5 of them for starter furring",)
+    said = " ".join(
+        text for texts in sheets_of(sample("boat-house"), "Trims, rakes and order") for text in texts
+    )
+    assert "173 in all, 5 of them for starter furring" in said
