@@ -168,7 +168,7 @@ def test_every_number_that_an_edge_has_is_a_detail_and_every_detail_is_needed(jo
     for face, numbers in zip(planned(job).elevations, found.faces, strict=True):
         assert (len(numbers.edges), len(numbers.bases)) == (len(face.edges), len(face.bases))
         assert len(numbers.rakes) == len(face.rakes)
-        used |= {*numbers.edges, *numbers.bases}
+        used |= {*filter(None, numbers.edges), *filter(None, numbers.bases)}
         used |= {number for spans in (*numbers.rakes, *numbers.corners) for number in _numbers(spans)}
     assert used == set(titles(found))
     assert len(titles(found)) == len(found.details)
@@ -186,9 +186,11 @@ def test_the_circles_on_the_faces_name_details_that_the_sheets_show(path: Path) 
     assert Counter(said) == Counter(titles(details(path)).keys())
     for face, numbers, sheets in zip(planned(path).elevations, details(path).faces, drawn.faces, strict=True):
         wanted = [
-            number for edge, number in zip(face.edges, numbers.edges, strict=True) if edge.edge != "base"
+            number
+            for edge, number in zip(face.edges, numbers.edges, strict=True)
+            if edge.edge != "base" and number
         ]
-        wanted += numbers.bases
+        wanted += filter(None, numbers.bases)
         wanted += [number for spans in (*numbers.rakes, *numbers.corners) for number in _numbers(spans)]
         shown = [text.text for sheet in sheets for text in _marked(sheet)]
         assert set(shown) == set(wanted)
@@ -304,6 +306,16 @@ def test_a_base_that_is_ripped_says_what_comes_off_and_what_is_kept() -> None:
     (ripped,) = [one for one in details(OLD).details if one.need.kind == "base cut"]
     said = [mark.text for mark in ripped.marks if isinstance(mark, Text)]
     assert '7/8" off the bottom; keep 6-3/8", lap included. It covers' in said
+
+
+def test_a_course_that_hangs_is_cut_on_the_wall_and_has_no_detail_of_packing() -> None:
+    """Mill Race: the sills of A, B and E lie in course 5, which hangs: their faces say what to do. Everything
+    else is flush, or hangs and is whole."""
+    found = details_of(planned(sample("carried-on")))
+    assert not [one for one in found.details if one.need.kind.endswith("cut")]
+    for face, numbers in zip(planned(sample("carried-on")).elevations, found.faces, strict=True):
+        cut = [number for edge, number in zip(face.edges, numbers.edges, strict=True) if edge.edge == "sill"]
+        assert cut and not any(cut)
 
 
 @pytest.mark.parametrize(
