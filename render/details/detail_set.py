@@ -235,7 +235,13 @@ def _detail(need: Need, several: bool) -> Detail:
 
 def _where(need: Need) -> Iterator[str]:
     """Whose numbers a cut is drawn to: the others stand on their faces."""
-    if need.kind.endswith("cut"):
+    if need.ends and need.edge is not None:
+        face = need.face
+        if need.edge.edge == "eave left":
+            yield gettext("Drawn at the left end of the eave of {face}; others: see the faces.", face=face)
+        else:
+            yield gettext("Drawn at the right end of the eave of {face}; others: see the faces.", face=face)
+    elif need.kind.endswith("cut"):
         subject = (
             need.edge.opening
             if need.edge is not None and need.edge.opening
