@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import inf
 
-from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
+from evencourse.layout.model.course_plan import Base, Edge, ElevationPlan, Plan
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.wall.border import ROOFS, BorderStretch
 
@@ -60,12 +60,12 @@ def is_up(plan: Plan, stretch: BorderStretch) -> bool:
     return stretch.place in ("base", "step") and max(stretch.start[1], stretch.end[1]) <= top
 
 
-def is_packed(plan: Plan, face: ElevationPlan, edge: Edge) -> bool:
+def is_packed(plan: Plan, face: ElevationPlan, edge: Edge | Base) -> bool:
     """Whether the course that is cut at an edge hangs already, with what packs it out.
 
     Args:
         plan: where the face comes from.
         face: the edge's face.
-        edge: one of its edges.
+        edge: one of its edges or its bases.
     """
     return edge.course <= last_hung(plan, face, edge.course_set)

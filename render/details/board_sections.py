@@ -126,8 +126,7 @@ def base_cut(need: Need) -> Drawn:
     ghost(section, profile, -cut, 0.0, low)
     section.height(-cut, -hang, off, pgettext("under a dimension", "off"))
     section.height(0.0, rest, strip, pgettext("under a dimension", "strip"))
-    kept = need.tape(profile.width - low)
-    words = gettext("{off} off the bottom; keep {kept}, lap included.", off=off, kept=kept)
+    words = gettext("{off} off the bottom; keep {kept}, lap included.", off=off, kept=need.kept)
     if need.measurable(hang):
         covers = gettext("It covers the foundation by {cover}.", cover=need.tape(hang))
         words = f"{words} {covers}"
@@ -179,8 +178,8 @@ def head_cut(need: Need) -> Drawn:
         section,
         gettext("Head, cut"),
         (
-            cut_note(need, off, "bottom"),
-            gettext("Keep {kept}, lap included.", kept=need.tape(profile.width - cut)),
+            cut_note(need, "bottom"),
+            gettext("Keep {kept}, lap included.", kept=need.kept),
         ),
     )
 
@@ -195,6 +194,8 @@ def sill(need: Need) -> Drawn:
 
 
 def _lap_off(need: Need) -> str:
+    if need.ends:
+        return cut_note(need, "top")
     if len(need.laps) < 2:
         return gettext("{lap} off the top: the lap.", lap=need.lap)
     return gettext(
@@ -217,7 +218,7 @@ def sill_cut(need: Need) -> Drawn:
     section = need.section(-cut - 1.4, trim + 1.9)
     under_opening(section, profile, trim, need.solid)
     _ripped(section, need)
-    notes = [cut_note(need, need.tape(profile.width - cut), "top")]
+    notes = [cut_note(need, "top")]
     if need.measurable(profile.lap - cut) and not need.begun:
         behind = need.tape(profile.lap - cut)
         ghost(section, profile, -cut - profile.exposure, cut + profile.exposure, profile.width)
@@ -255,18 +256,17 @@ def eave_cut(need: Need) -> Drawn:
     soffit(section)
     _ripped(section, need)
     section.label(need.over, (3.0, 0.2))
-    note = cut_note(need, need.tape(need.profile.width - need.cut), "top")
+    note = cut_note(need, "top")
     return Drawn(section, need.topped(ripped=True), (note,))
 
 
 def under_band(need: Need) -> Drawn:
     """A course that ends under a band board."""
     cut = need.edge is not None and need.edge.result != "flush"
-    profile = need.profile
     section = band_board(need, -(need.cut + 1.4 if cut else _SHOWN))
     if cut:
         _ripped(section, need)
-        note = cut_note(need, need.tape(profile.width - need.cut), "top")
+        note = cut_note(need, "top")
         return Drawn(section, gettext("Band board, cut"), (note,))
     _flush(section, need)
     return Drawn(section, gettext("Band board, flush"), (_lap_off(need),))

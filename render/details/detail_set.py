@@ -13,6 +13,7 @@ from evencourse.layout.model.job import Corner, Units
 from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.roof import RoofKind
 from evencourse.layout.model.tolerance import SAME
+from evencourse.layout.wall.on_wall import is_packed
 from evencourse.render.details import board_sections, end_sections, panel_sections
 from evencourse.render.details.need import KINDS, Drawn, Kind, Need, edge_name
 from evencourse.render.drawing.drawing import Mark
@@ -125,7 +126,8 @@ class FaceDetails:
     """The numbers of one face's details.
 
     Attributes:
-        edges: of its edges, in the order of the plan.
+        edges: of its edges, in the order of the plan; empty where a course that hangs already is cut: the
+            face says so, and a section that is made before a course hangs does not hold there.
         bases: of its level bases, likewise.
         rakes: of its rakes and then its low slopes, likewise, one for every cladding that meets it, from the
             bottom up.
@@ -233,7 +235,13 @@ def _detail(need: Need, several: bool) -> Detail:
 
 def _where(need: Need) -> Iterator[str]:
     """Whose numbers a cut is drawn to: the others stand on their faces."""
-    if need.kind.endswith("cut"):
+    if need.ends and need.edge is not None:
+        face = need.face
+        if need.edge.edge == "eave left":
+            yield gettext("Drawn at the left end of the eave of {face}; others: see the faces.", face=face)
+        else:
+            yield gettext("Drawn at the right end of the eave of {face}; others: see the faces.", face=face)
+    elif need.kind.endswith("cut"):
         subject = (
             need.edge.opening
             if need.edge is not None and need.edge.opening
@@ -249,11 +257,13 @@ def _needs(plan: Plan) -> Iterator[Need]:
 
     for face in plan.elevations:
         for base in face.bases:
+            if _hung(plan, face, base):
+                continue
             cut = [one for one in face.edges if one.edge == "base" and _same(one, base)]
             ripped = {"edge": cut[0]} if base.result == "rip" and cut else {}
             yield need(face, _base_key(plan, base), base=base, **ripped)
         for edge in face.edges:
-            if edge.edge != "base":
+            if edge.edge != "base" and not _hung(plan, face, edge):
                 yield need(face, _edge_key(plan, face, edge), edge=edge)
         for rake in face.rakes:
             for key, _, _ in _rake_keys(face, rake):
@@ -264,6 +274,11 @@ def _needs(plan: Plan) -> Iterator[Need]:
         for hand in ("left", "right"):
             for key, _, _ in _corner_keys(face, hand):
                 yield need(face, key)
+
+
+def _hung(plan: Plan, face: ElevationPlan, end: Edge | Base) -> bool:
+    """Whether the course that is cut there hangs already: it is cut on the wall, nothing goes behind it."""
+    return end.result not in ("flush", "whole", "hung over") and is_packed(plan, face, end)
 
 
 def _edge_key(plan: Plan, face: ElevationPlan, edge: Edge) -> Key:
@@ -325,6 +340,8 @@ def _face(plan: Plan, face: ElevationPlan, numbers: dict[Key, str]) -> FaceDetai
             (one for one in face.bases if edge.edge == "base" and _same(edge, one)),
             None,
         )
+        if _hung(plan, face, edge if base is None else base):
+            return ""
         return numbers[_edge_key(plan, face, edge) if base is None else _base_key(plan, base)]
 
     def spans(keys: Iterator[tuple[Key, float, float]]) -> tuple[DetailSpan, ...]:
@@ -333,7 +350,7 @@ def _face(plan: Plan, face: ElevationPlan, numbers: dict[Key, str]) -> FaceDetai
     slopes: list[Rake | LowSlope] = [*face.rakes, *face.low_slopes]
     return FaceDetails(
         edges=tuple(edge_number(edge) for edge in face.edges),
-        bases=tuple(numbers[_base_key(plan, base)] for base in face.bases),
+        bases=tuple("" if _hung(plan, face, base) else numbers[_base_key(plan, base)] for base in face.bases),
         rakes=tuple(spans(_rake_keys(face, rake)) for rake in slopes),
         corners=(spans(_corner_keys(face, "left")), spans(_corner_keys(face, "right"))),
     )

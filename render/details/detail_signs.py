@@ -38,11 +38,12 @@ def detail_signs(
     wanted: list[tuple[str, Iterable[Point]]] = [
         (number, _at_edge(edge, (right - left) / 2, mm, window))
         for edge, number in zip(face.edges, details.edges, strict=True)
-        if edge.edge != "base"
+        if edge.edge != "base" and number
     ]
     wanted += [
         (number, _along(base.left, base.right, base.height, 1.0, mm, window))
         for base, number in zip(face.bases, details.bases, strict=True)
+        if number
     ]
     slopes: list[Rake | LowSlope] = [*face.rakes, *face.low_slopes]
     wanted += [

@@ -163,7 +163,7 @@ def deck(need: Need) -> Drawn:
         course(section, profile, -need.cut, need.cut, profile.width, part="kept")
         over(section, profile, profile.exposure - need.cut)
         section.label(gettext("cut edge"), (profile.face(need.cut), 0.1))
-        off, kept = need.below_and_above[0], need.tape(profile.width - need.cut)
+        off, kept = need.below_and_above[0], need.kept
         notes.append(gettext("{off} off the bottom; keep {kept}, lap included.", off=off, kept=kept))
     else:
         under(section, profile, 0.0, 0.0, 99.0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -13,10 +13,11 @@ from evencourse.layout.model.job import Opening
 from evencourse.layout.model.low_slope import LowSlope
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.seam_rules import end_gap
+from evencourse.layout.wall.sides import sides
 from evencourse.render.details.cross_section import CrossSection
 from evencourse.render.details.sizes import Profile, profile, size
 from evencourse.render.drawing.placement import Box
-from evencourse.render.words.plan_words import course_name, edge_cut, find_opening, show
+from evencourse.render.words.plan_words import BELOW, course_name, edge_cut, find_opening, on_tape, show
 
 #: Kinds of sections, in the order in which they are numbered: from the ground up, then the corners.
 Kind = Literal[
@@ -156,7 +157,9 @@ class Need:
 
     @property
     def lap(self) -> str:
-        """What of its course goes under the next one, as the tape reads it."""
+        """What of its course goes under the next one, as the tape reads it; comes off where it ends flush."""
+        if self.edge is not None and self.edge.edge in BELOW and self.edge.result == "flush":
+            return self.off_top
         return self.tape(self.profile.lap)
 
     @property
@@ -248,6 +251,35 @@ class Need:
         low, high = edge_cut(self.edge, self.plan)
         return self.shown(low), self.shown(high)
 
+    @property
+    def kept(self) -> str:
+        """What of a board or a shingle is kept over a cut from its bottom, as the lists say it."""
+        assert self.edge is not None or self.base is not None
+        job = self.plan.job
+        off = edge_cut(self.edge, self.plan)[0] if self.edge is not None else self.base.off  # type: ignore[union-attr]
+        return self.shown(on_tape(job, self.cladding.width) - on_tape(job, off))
+
+    @property
+    def off_top(self) -> str:
+        """What comes off the top of its course, as the tape reads it.
+
+        Of a board it and what is kept make up the board: what is kept is a difference of shown heights, so
+        this is no rounding of its own.
+        """
+        return self.below_and_above[1] if self.cladding.family == "panel" else self.kept
+
+    @property
+    def ends(self) -> tuple[Need, ...]:
+        """Both ends of the eave out of level that the edge ends; none where they are alike or it is level."""
+        face = next(one for one in self.plan.elevations if one.elevation.name == self.face)
+        for side in sides(face.elevation.outline):
+            own = (("eave left", side.left), ("eave right", side.right))
+            both = [one for one in face.edges if (one.edge, (one.left, one.height)) in own]
+            if self.edge in both and any(one.result != "flush" for one in both):
+                both.sort(key=lambda one: one.left)
+                return tuple(replace(self, edge=one) for one in both)
+        return ()
+
     def section(self, low: float, high: float, right: float = 9.0, left: float | None = None) -> CrossSection:
         """An empty section between two heights [in]."""
         clip = Box(-size("wall", "shown") if left is None else left, low, right, high)
@@ -278,17 +310,40 @@ def edge_name(edge: str) -> str:
     return names[edge]
 
 
-def cut_note(need: Need, off: str, end: Literal["top", "bottom"]) -> str:
-    """What comes off, and what goes behind the cut.
+def cut_note(need: Need, end: Literal["top", "bottom"]) -> str:
+    """What comes off, and what goes behind the cut; of an eave out of level at both of its ends.
 
     Args:
         need: what the section is drawn for.
-        off: how much, in words.
         end: from which end.
     """
-    cut = gettext("{off} off the top.", off=off)
+    if not need.ends:
+        return _cut_and_packed(need, end)
+    told = []
+    for one in need.ends:
+        assert one.edge is not None
+        course = course_name(need.plan.course_sets[one.edge.course_set], one.edge.course)
+        cut = _cut_and_packed(one, end)
+        if one.edge.edge == "eave left":
+            told.append(gettext("Left end, course {course}: {cut}", course=course, cut=cut))
+        else:
+            told.append(gettext("Right end, course {course}: {cut}", course=course, cut=cut))
+    if any(one.furring for one in need.ends):
+        between = gettext("Between the ends, rip each piece as the list says, and fur it out to suit.")
+    else:
+        between = gettext("Between the ends, rip each piece as the list says.")
+    return " ".join((*told, between))
+
+
+def _cut_and_packed(need: Need, end: Literal["top", "bottom"]) -> str:
+    if need.edge is not None and need.edge.result == "flush":
+        if need.cladding.family == "panel":
+            return gettext("Lock and nail hem come off.")
+        return gettext("{lap} off the top: the lap.", lap=need.lap)
     if end == "bottom":
-        cut = gettext("{off} off the bottom.", off=off)
+        cut = gettext("{off} off the bottom.", off=need.below_and_above[0])
+    else:
+        cut = gettext("{off} off the top.", off=need.off_top)
     if not need.furring:
         return cut
     pack = gettext("Fur out {furring}.", furring=need.tape(need.furring))

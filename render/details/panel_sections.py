@@ -115,7 +115,7 @@ def head_cut(need: Need) -> Drawn:
     _without_its_foot(section, need)
     section.label(gettext("cut edge in the channel"), (profile.face(cut) + need.furring, 0.3))
     section.label(gettext("the course's own lock and hem hold it"), (depth(profile, 0.0), rest + 0.1))
-    return Drawn(section, gettext("Head, cut"), (cut_note(need, need.below_and_above[0], "bottom"),))
+    return Drawn(section, gettext("Head, cut"), (cut_note(need, "bottom"),))
 
 
 def sill(need: Need) -> Drawn:
@@ -155,7 +155,11 @@ def eave(need: Need) -> Drawn:
     section.label(need.over, (3.0, 0.2))
     section.label(need.gripping, (face + 0.07, -0.35))
     section.label(gettext("last course"), (profile.face(profile.exposure - 2), -2.0))
-    return Drawn(section, need.topped(ripped=False), (gettext(_HEM), _lugs(need)))
+    return Drawn(
+        section,
+        need.topped(ripped=False),
+        (cut_note(need, "top") if need.ends else gettext(_HEM), _lugs(need)),
+    )
 
 
 def eave_cut(need: Need) -> Drawn:
@@ -202,7 +206,7 @@ def _gripped(section: CrossSection, need: Need, words: str, ghost: bool = True) 
 
 
 def _gripped_notes(need: Need) -> tuple[str, ...]:
-    return (cut_note(need, need.below_and_above[1], "top"), _lugs(need))
+    return (cut_note(need, "top"), _lugs(need))
 
 
 def _furred_head(section: CrossSection, need: Need) -> None:

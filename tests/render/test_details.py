@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
+from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Zone
 from evencourse.layout.model.roof import Roof
@@ -168,7 +169,7 @@ def test_every_number_that_an_edge_has_is_a_detail_and_every_detail_is_needed(jo
     for face, numbers in zip(planned(job).elevations, found.faces, strict=True):
         assert (len(numbers.edges), len(numbers.bases)) == (len(face.edges), len(face.bases))
         assert len(numbers.rakes) == len(face.rakes)
-        used |= {*numbers.edges, *numbers.bases}
+        used |= {*filter(None, numbers.edges), *filter(None, numbers.bases)}
         used |= {number for spans in (*numbers.rakes, *numbers.corners) for number in _numbers(spans)}
     assert used == set(titles(found))
     assert len(titles(found)) == len(found.details)
@@ -186,9 +187,11 @@ def test_the_circles_on_the_faces_name_details_that_the_sheets_show(path: Path) 
     assert Counter(said) == Counter(titles(details(path)).keys())
     for face, numbers, sheets in zip(planned(path).elevations, details(path).faces, drawn.faces, strict=True):
         wanted = [
-            number for edge, number in zip(face.edges, numbers.edges, strict=True) if edge.edge != "base"
+            number
+            for edge, number in zip(face.edges, numbers.edges, strict=True)
+            if edge.edge != "base" and number
         ]
-        wanted += numbers.bases
+        wanted += filter(None, numbers.bases)
         wanted += [number for spans in (*numbers.rakes, *numbers.corners) for number in _numbers(spans)]
         shown = [text.text for sheet in sheets for text in _marked(sheet)]
         assert set(shown) == set(wanted)
@@ -306,6 +309,54 @@ def test_a_base_that_is_ripped_says_what_comes_off_and_what_is_kept() -> None:
     assert '7/8" off the bottom; keep 6-3/8", lap included. It covers' in said
 
 
+def _said(found: DetailSet, kind: str) -> str:
+    """All that the detail of a kind says."""
+    (one,) = [one for one in found.details if one.need.kind == kind]
+    return " ".join(mark.text for mark in one.marks if isinstance(mark, Text))
+
+
+def test_an_eave_out_of_level_tells_what_comes_off_at_both_ends() -> None:
+    """Old toll house by hand: course 27 begins at 8' 10-3/16" (106-3/16) under an eave that falls from 110 to
+    108-3/4: 3-13/16 and 2-9/16 of its board of 7-1/4 are kept, so 3-7/16 and 4-11/16 come off. A board stands
+    off 0.3 or so at its butt and lies on the wall at its top: what is cut shorter is packed out more."""
+    said = _said(details(OLD), "eave cut")
+    assert 'Left end, course 27: 3-7/16" off the top. Fur out 1/8".' in said
+    assert 'Right end, course 27: 4-11/16" off the top. Fur out 3/16".' in said
+    assert "Between the ends, rip each piece as the list says, and fur it out to suit." in said
+    assert "Drawn at the right end of the eave of Road; others: see the faces." in said
+
+
+@pytest.mark.parametrize(
+    ("cladding", "flush", "off"),
+    [
+        (replace(LAP, exposure_min=7, exposure_max=7), '2-1/4" off the top: the lap.', '4-1/4" off the top.'),
+        (replace(PLAIN, exposure=7, exposure_min=7, exposure_max=7), "Lock and nail hem", '2" off the top.'),
+    ],
+    ids=["boards", "panels"],
+)
+def test_an_eave_that_is_flush_at_one_end_alone_tells_both_at_either(
+    cladding: Cladding, flush: str, off: str
+) -> None:
+    """By hand: courses of 7 from -1: line 15, at 97, is the left end; the right end at 95 lies 5 up course
+    14, so 2 of 7, or 4-1/4 of a board of 9-1/4, come off."""
+    wall = Elevation("Wall", ((0, 0), (240, 0), (240, 95), (0, 97)))
+    found = details_of(plan(job(wall, cladding=cladding, starter=(-1, -1))))
+    for kind, end in (("eave", "left"), ("eave cut", "right")):
+        said = _said(found, kind)
+        assert f"Left end, course 14: {flush}" in said and f"Right end, course 14: {off}" in said
+        assert f"Drawn at the {end} end of the eave of Wall" in said
+
+
+def test_a_course_that_hangs_is_cut_on_the_wall_and_has_no_detail_of_packing() -> None:
+    """Mill Race: the sills of A, B and E lie in course 5, which hangs: their faces say what to do. Everything
+    else is flush, or hangs and is whole."""
+    found = details_of(planned(sample("carried-on")))
+    assert not [one for one in found.details if one.need.kind.endswith("cut")]
+    for face, numbers in zip(planned(sample("carried-on")).elevations, found.faces, strict=True):
+        cut = [number for edge, number in zip(face.edges, numbers.edges, strict=True) if edge.edge == "sill"]
+        assert cut and not any(cut)
+
+
 @pytest.mark.parametrize(
     ("climb", "title"), [(20, "Base out of level"), (21, "Over a roof")], ids=["1 in 12", "steeper"]
 )
@@ -381,6 +432,14 @@ def test_the_detail_of_flush_sills_tells_the_lap_of_each() -> None:
     """Lap-cottage: 8-1/4 in boards; A, E and F end courses of 6-9/16 (1-11/16 of lap), G one of 6-7/16."""
     (sill,) = [one for one in details(COTTAGE).details if one.title == "Sill, flush"]
     assert sill.need.laps == (('1-11/16"', "Lane A, South gable E, F"), ('1-13/16"', "South gable G"))
+
+
+def test_the_lap_that_comes_off_and_what_the_list_keeps_make_up_the_board() -> None:
+    """Dune house by hand: course 10 begins at 239 on the tape, course 11 at 374; G's sill lies at 375, within
+    the tolerance. Course 10 goes on up to the sill: the list keeps 375 - 239 = 136 of 180, and 44 come off,
+    not the lap of 45 that it has elsewhere."""
+    (sill,) = [one for one in details(DUNE).details if one.title == "Sill, flush: boards"]
+    assert ("44 mm", "Lee side G") in sill.need.laps
 
 
 @each_sample
