@@ -7,6 +7,9 @@ from collections.abc import Collection, Iterable, Sequence
 
 from evencourse.layout.model.job import Elevation
 
+#: What numbers of faces without letters stand behind: the first that no face or mark is called by.
+_MADE = "EFNQ"
+
 
 def letters_of(faces: Iterable[Elevation]) -> tuple[str, ...]:
     """Letters of the faces of a job, none of them the mark of an opening, a fixture or a roof on it."""
@@ -35,7 +38,14 @@ def face_letters(names: Sequence[str], marks: Collection[str] = ()) -> tuple[str
     words = [["".join(filter(_drawn, word)) for word in name.split() if _drawn(word[0])] for name in plain]
     initials = ["".join(word[0] for word in one).upper() for one in words]
     initials = ["" if one.isdigit() else one for one in initials]
-    letters = [one or f"E{number}" for number, one in enumerate(initials, start=1)]
+    known = (
+        {"".join(name.split()).casefold() for name in plain} | {one.casefold() for one in initials} | taken
+    )
+    letters = list(initials)
+    for made in _MADE:
+        letters = [one or f"{made}{number}" for number, one in enumerate(initials, start=1)]
+        if not known & {one.casefold() for one, own in zip(letters, initials, strict=True) if not own}:
+            break
     for one in {one for one in initials if one and initials.count(one) > 1}:
         alike = [index for index, other in enumerate(initials) if other == one]
         for index, told in zip(alike, _apart([words[index] for index in alike]), strict=True):

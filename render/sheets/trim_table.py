@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from evencourse.layout.language.speech import gettext, pgettext
+from evencourse.layout.language.speech import closed, gettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.order.cut_list import TrimCut, TrimCuts
 from evencourse.layout.pieces.face_letters import letters_of
@@ -46,7 +46,9 @@ def _columns() -> tuple[SheetColumn, ...]:
 def letters_words(result: Result) -> str:
     """Which letters stand for which face: ``S Street, EG East gable``."""
     faces = [face.elevation for face in result.plan.elevations]
-    return ", ".join(f"{letters} {face.name}" for face, letters in zip(faces, letters_of(faces), strict=True))
+    return ", ".join(
+        f"{letters} {closed(face.name)}" for face, letters in zip(faces, letters_of(faces), strict=True)
+    )
 
 
 def _cuts(cuts: Sequence[TrimCut], letters: Mapping[str, str], job: Job) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 
-from evencourse.layout.language.speech import gettext, ngettext, pgettext
+from evencourse.layout.language.speech import closed, gettext, ngettext, pgettext
 from evencourse.layout.model.job import Job
 from evencourse.layout.pieces.piece import Piece
 from evencourse.render.words.caution_words import tight_words
@@ -119,7 +119,7 @@ def face_lists(result: Result) -> tuple[FaceList, ...]:
 def list_words(lists: Sequence[FaceList]) -> str:
     """How lists are read, once a sheet."""
     rows = [row for one in lists for row in one.rows]
-    faces = ", ".join(f"{one.letters}- {one.face}" for one in lists)
+    faces = ", ".join(f"{one.letters}- {closed(one.face)}" for one in lists)
     words = [gettext("{faces}; 1.2: course 1, second from the left.", faces=faces)]
     if any(row.source for row in rows):
         words.append(gettext("From: new length or cutoff of that piece."))

@@ -275,6 +275,8 @@ def test_plain_panel_is_the_one_that_the_hand_figures_speak_of() -> None:
         (("Front", "Front 2", "F 2"), ("F", "Fr2", "F2")),
         (("\u00dfa", "S s"), ("Ssa", "SS")),
         (("\u524d", "\u540e", "\u00c9glise"), ("E1", "E2", "\u00c9")),  # front and back, in Chinese
+        (("E1", "\u524d", "E2"), ("E1", "F2", "E2")),  # no number is another face's name
+        (("\u524d", "East 1"), ("F1", "E1")),
         (("Lane", "L\u0430ne"), ("La", "Ln")),  # a Cyrillic a
         (("Lane", "Lane\u034f"), ("L", "L2")),  # a sign that is never seen
         (("\u05e6\u05e4\u05d5\u05df 2", "2", "12", "13", "House 2"), ("E1", "E2", "E3", "E4", "H2")),
