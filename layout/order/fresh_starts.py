@@ -37,7 +37,8 @@ def fresh_starts(plan: Plan, border: Iterable[BorderStretch]) -> Iterator[FreshS
     Rule: a board leans on the board below, shingles lie on those below. Over an opening or a roof there are
     none, so a strip, or a second layer of shingles, takes their place between the ends of the courses below:
     as long as the head with its casing (common practice, no source). Where the course is cut it is packed out
-    instead, and panels need neither.
+    instead, and panels need neither. A curve or a peak is met at a point: the courses beside it run
+    on over it.
     """
     near, level = SAME * plan.job.inch, plan.job.limits.tolerance + 1e-5 * plan.job.inch
     for one in border:

@@ -141,12 +141,17 @@ def head(need: Need) -> Drawn:
     under(section, profile, 0.0, 0.0, 99.0)
     over(section, profile, 0.0)
     section.label(gettext("whole course, butt line on the head"), (profile.face(1.2), 1.2))
-    section.label(_behind(need), (profile.back(0.4), 0.4))
+    behind = gettext("top of the course below, cut to the outline") if need.curved else _behind(need)
+    section.label(behind, (profile.back(0.4), 0.4))
+    curves = gettext("Over a curve or a peak ({places}): no cut, nothing under it.", places=need.curves)
+    if need.curved:
+        return Drawn(section, gettext("Head, flush"), (curves,))
     note = (
         gettext("No cut. The shingles under it run over the whole head, casing included.")
         if profile.family == "shingle"
         else gettext("No cut. The strip keeps its lean and runs over the whole head, casing included.")
     )
+    note = f"{note} {curves}" if need.curves else note
     return Drawn(section, gettext("Head, flush"), (note, *_strips(need)))
 
 
@@ -190,7 +195,9 @@ def sill(need: Need) -> Drawn:
     section = need.section(-_SHOWN, trim + 1.9)
     under_opening(section, profile, trim, need.solid)
     _flush(section, need)
-    return Drawn(section, gettext("Sill, flush"), (_lap_off(need),))
+    curves = gettext("At a curve ({places}): the top is cut to the outline.", places=need.curves)
+    notes = [_lap_off(need)] if not need.curved else []
+    return Drawn(section, gettext("Sill, flush"), (*notes, *([curves] if need.curves else [])))
 
 
 def _lap_off(need: Need) -> str:

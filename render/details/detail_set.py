@@ -163,7 +163,8 @@ def details_of(plan: Plan) -> DetailSet:
 
     Returns:
         A section for every kind of edge and every cladding that has it, from the ground up, then the corners.
-        It is drawn to the numbers of the edge that is packed out most, of the lowest base, or of the first.
+        It is drawn to the numbers of the edge that is packed out most, of the lowest base, or of the first,
+        a level edge rather than a curve.
     """
     found: dict[Key, Need] = {}
     rakes: dict[Key, list[Rake]] = {}
@@ -184,6 +185,7 @@ def details_of(plan: Plan) -> DetailSet:
                 found[key],
                 rakes=tuple(rakes[key]),
                 laps=_laps(found[key], alike[key]),
+                curves=_listed(dict.fromkeys(need.spot for need in alike[key] if need.curved)),
                 number=numbers[key],
                 scale=scale[0],
             )
@@ -200,7 +202,7 @@ def _laps(shown: Need, alike: Sequence[Need]) -> tuple[tuple[str, str], ...]:
     if shown.cladding.family == "panel" or (shown.edge is None and shown.base is None):
         return ()
     places: dict[str, dict[tuple[str, str], None]] = {shown.lap: {shown.spot: None}}
-    for need in alike:
+    for need in (one for one in alike if shown.curved or not one.curved):
         places.setdefault(need.lap, {})[need.spot] = None
     return tuple((lap, _listed(where)) for lap, where in places.items())
 
@@ -218,7 +220,8 @@ def _listed(places: Iterable[tuple[str, str]]) -> str:
 def _weight(need: Need) -> float:
     if need.edge is None:
         return -float(need.base.course) if need.base is not None else 0.0
-    return round(need.edge.furring, 6) + (need.edge.importance != "ignore") * 1e-3
+    level = (not need.curved) * 1e-2  # a curve is told beside a level edge, which has more to it
+    return round(need.edge.furring, 6) + level + (need.edge.importance != "ignore") * 1e-3
 
 
 def _detail(need: Need, several: bool) -> Detail:

@@ -47,6 +47,7 @@ class Need:
         rakes: all that the section stands for.
         laps: what goes under the next course on the tape, and where that is so, of all that the section
             stands for, its own first.
+        curves: where what it stands for only touches a curve or a peak.
         slope: the base out of level, or the roof as flat, whose numbers it shows.
         number: of the detail.
         scale: paper over real size.
@@ -61,6 +62,7 @@ class Need:
     rake: Rake | None = None
     rakes: tuple[Rake, ...] = ()
     laps: tuple[tuple[str, str], ...] = ()
+    curves: str = ""
     slope: LowSlope | None = None
     number: str = ""
     scale: float = 0.25
@@ -86,6 +88,15 @@ class Need:
     def opening(self) -> Opening | None:
         """The opening that the edge belongs to."""
         return find_opening(self.edge, self.plan) if self.edge is not None else None
+
+    @property
+    def curved(self) -> bool:
+        """Whether boards or shingles meet a curve or a peak flush: at a point, beside which they go on."""
+        if self.opening is None or self.edge is None or self.cladding.family == "panel":
+            return False
+        shape = self.opening.shape
+        flat = shape == "rectangle" or (self.edge.edge == "sill" and shape != "round")
+        return self.edge.result == "flush" and not flat
 
     def topped(self, ripped: bool) -> str:
         """What the last course lies under and whether it is ripped there, for a title."""

@@ -11,10 +11,11 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.model.cladding import Cladding
+from evencourse.layout.model.cladding import Cladding, Family
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Elevation, Zone
 from evencourse.layout.model.roof import Roof
+from evencourse.layout.order.fresh_starts import laid_double
 from evencourse.render.details.board_sections import base
 from evencourse.render.details.detail_set import DetailSet, DetailSpan, details_of
 from evencourse.render.drawing.drawing import Block, Circle, Dimension, Document, Mark, Sheet, Text
@@ -146,6 +147,28 @@ def test_a_flush_head_says_what_lies_behind_the_boards_and_the_shingles_over_it(
         said.append(" ".join(mark.text for mark in head.marks if isinstance(mark, Text)))
     assert 'starter furring: the top 2-1/4" of a board, ripped off' in said[0]
     assert "doubled: shingles under it" in said[1] and "furring" not in said[1]
+
+
+@pytest.mark.parametrize("family", ["lap", "shingle"])
+def test_nothing_lies_behind_the_course_over_a_curve_in_detail_as_in_list(family: Family) -> None:
+    """By hand: courses of 7 from -1. A round window from 34 to 76 meets lines 6 and 12 at its lowest and its
+    highest point alone, so the courses beside it run on over it. The list doubles no course there; over a
+    level head on line 12, 36 wide, it doubles course 12."""
+    cladding = replace(LAP, exposure_min=7, exposure_max=7, family=family)
+    ring = replace(window("O", 120, 34, 42, 42), shape="round")
+    square = window("A", 30, 34, 36, 42)
+    for openings in ((ring,), (ring, square)):
+        wall = Elevation("Wall", rectangle(240, 0, 97), openings=openings)
+        found = plan(job(wall, cladding=cladding, starter=(-1, -1)))
+        doubled = {course for _, course in laid_double(found)}
+        made = details_of(found)
+        head, sill = _said(made, "head"), _said(made, "sill")
+        assert "Over a curve or a peak (Wall O): no cut, nothing under it." in head
+        assert "At a curve (Wall O): the top is cut to the outline." in sill
+        level = square in openings
+        assert (12 in doubled) == level
+        assert ("run over the whole head" in head or "runs over the whole head" in head) == level
+        assert ("off the top: the lap" in sill) == level
 
 
 def test_a_first_course_cut_at_a_sill_has_none_below_it_to_notch() -> None:
