@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from evencourse.layout.language.speech import gettext, ngettext, pgettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan, Result
 from evencourse.layout.model.job import Fixture, Job
-from evencourse.render.drawing.drawing import Leader, Line, Mark, Point, Text
+from evencourse.layout.model.tolerance import SAME
+from evencourse.render.drawing.drawing import Dimension, Leader, Line, Mark, Path, Point, Text
 from evencourse.render.drawing.fonts import LEADING_RATIO, text_width, wrap
 from evencourse.render.drawing.pens import LADDER, LEADER, NOTE, SLIVER, STARTER, Pen
-from evencourse.render.drawing.placement import fitted, spread
+from evencourse.render.drawing.placement import Box, box_of, fitted, spread, text_box
 from evencourse.render.elevation.edge_signs import SIGN_WIDTH, numbered, sign
 from evencourse.render.words.plan_words import edge_subject, kind_words, level_words, on_tape, show
 
@@ -20,6 +21,9 @@ HEIGHT = 2.5
 LEAD, INDENT = 4.5, SIGN_WIDTH + 1.2
 _LINE = HEIGHT * LEADING_RATIO
 _BETWEEN = 1.6
+#: Of a leader: from the wall to its beginning; how far it slants to pass lettering, and what it keeps off
+#: that; farther aside none begins at the wall [mm].
+_FROM, _SLANT, _PAST, _ASIDE = 0.4, 1.8, 0.5, 5.0
 #: Fewer letters than this are not left alone on a subject's line.
 _SHORTEST = 6
 #: Least width of a column under a drawing, and from one to the next [mm].
@@ -208,21 +212,95 @@ def _lead(subject: str) -> float:
     return text_width(subject + "  ", HEIGHT, "bold")
 
 
-def column_marks(col: EdgeColumn, rail: float, factor: float) -> Iterator[Mark]:
-    """The rail with a tick at each level, leaders that never cross, signs and words.
+def column_marks(
+    col: EdgeColumn,
+    rail: float,
+    factor: float,
+    sides: Sequence[float | None] = (),
+    boxes: Sequence[Box] = (),
+) -> Iterator[Mark]:
+    """Leaders that never cross, from the wall's side at each level where that is free, signs and words.
 
     Args:
         col: the column.
-        rail: x of the rail.
+        rail: x of the rail, where leaders leave their levels.
         factor: millimetres of paper for one drawing unit.
+        sides: x of the wall's side at the level of each entry; None where nothing leads there straight.
+        boxes: what leaders pass over or under.
     """
     mm = 1 / factor
     at, words = rail + LEAD * mm, rail + (LEAD + INDENT) * mm
-    for entry, lines, level in zip(col.entries, col.lines, col.levels, strict=True):
+    heights = [entry.height for entry in col.entries]
+    ways = _ways(heights, sides or [None] * len(heights), rail + 1.2 * mm, boxes, mm)
+    for entry, lines, level, way in zip(col.entries, col.lines, col.levels, ways, strict=True):
         y = level * mm
-        yield Line(LADDER, (rail - 1.2 * mm, entry.height), (rail + 1.2 * mm, entry.height))
-        yield Leader(LEADER, ((rail + 1.2 * mm, entry.height), (at - 1.0 * mm, y)))
+        if not way:
+            yield Line(LADDER, (rail - 1.2 * mm, entry.height), (rail + 1.2 * mm, entry.height))
+        yield Leader(LEADER, (*(way or [(rail + 1.2 * mm, entry.height)]), (at - 1.0 * mm, y)))
         yield from _entry(entry, lines, at, (words, y), mm)
+
+
+def _ways(
+    heights: Sequence[float], sides: Sequence[float | None], rail: float, boxes: Sequence[Box], mm: float
+) -> list[list[Point]]:
+    """From the wall's side at each height to the rail, past what stands there; empty where no way is."""
+    passes: list[float] = []
+    for height, side in zip(heights, sides, strict=True):
+        low = high = height
+        spans = [
+            (box.bottom - _PAST * mm, box.top + _PAST * mm)
+            for box in boxes
+            if side is not None and box.right > side + SAME and box.left < rail
+        ]
+        for _ in spans:  # what stands over and under each other is passed as one
+            met = [span for span in spans if span[0] < high + SAME and span[1] > low - SAME]
+            low, high = min([low, *(span[0] for span in met)]), max([high, *(span[1] for span in met)])
+        passes.append(high if high - height < height - low else low)
+    for index in range(1, len(passes)):  # those that pass on one side keep their order
+        if passes[index] > heights[index] and heights[index] > heights[index - 1] + SAME:
+            passes[index] = max(passes[index], passes[index - 1] + _PAST * mm)
+    for index in range(len(passes) - 2, -1, -1):
+        if passes[index] < heights[index] < heights[index + 1] - SAME:
+            passes[index] = min(passes[index], passes[index + 1] - _PAST * mm)
+    ways: list[list[Point]] = []
+    for height, side, level in zip(heights, sides, passes, strict=True):
+        if side is None or abs(level - height) > _ASIDE * mm or side > rail - _SLANT * mm:
+            ways.append([])
+            continue
+        start = side + _FROM * mm
+        bend = (start + _SLANT * mm, level)
+        slanting = box_of(((start, height), bend))
+        if level == height:
+            ways.append([(start, height)])
+        elif any(box.height > SAME and box.meets(slanting) for box in boxes):  # no room to slant before it
+            ways.append([])
+        else:
+            ways.append([(start, height), bend])
+    return [[*way, (rail, level)] if way else way for way, level in zip(ways, passes, strict=True)]
+
+
+def passed(marks: Iterable[Mark], mm: float) -> tuple[Box, ...]:
+    """What leaders pass over or under: lettering, signs and level lines; ``mm`` units to the millimetre."""
+    found: list[Box] = []
+    for mark in marks:
+        if isinstance(mark, Text) and mark.angle == 0.0:
+            x, y = mark.at
+            y -= {"baseline": 0.0, "middle": mark.height / 2, "cap": mark.height}[mark.vertical] * mm
+            found.append(text_box((x, y), mark.text, mark.height, mm, mark.weight, mark.horizontal))
+        elif isinstance(mark, Dimension) and mark.text_at is not None:
+            (x, y), wide, tall = (
+                mark.text_at,
+                text_width(mark.text, mark.height) / 2 * mm,
+                mark.height / 2 * mm,
+            )
+            if mark.text_angle:
+                wide, tall = tall, wide
+            found.append(Box(x - wide, y - tall, x + wide, y + tall))
+        elif isinstance(mark, Path):
+            found.append(box_of(mark.points))
+        elif isinstance(mark, Line) and mark.start[1] == mark.end[1]:
+            found.append(box_of((mark.start, mark.end)))
+    return tuple(found)
 
 
 def _entry(entry: Entry, lines: Setting, at: float, words: Point, mm: float) -> Iterator[Mark]:

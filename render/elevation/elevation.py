@@ -12,7 +12,7 @@ from evencourse.layout.model.job import Job
 from evencourse.layout.model.tolerance import SAME
 from evencourse.layout.pieces.piece import FacePieces
 from evencourse.render.building.piece_lines import piece_outlines
-from evencourse.render.building.roof_edge import fascia_bands, fascia_depth
+from evencourse.render.building.roof_edge import fascia_bands, fascia_depth, post_width
 from evencourse.render.building.siding_lines import ground_line, shape
 from evencourse.render.building.wall_part import clipped, edge_in, meets
 from evencourse.render.details.detail_set import FaceDetails
@@ -25,6 +25,7 @@ from evencourse.render.elevation.edge_column import (
     column_marks,
     entries,
     fixture_entry,
+    passed,
     starter_entries,
 )
 from evencourse.render.elevation.face_part import COLUMN_MOST, FacePart, FaceToDraw
@@ -100,6 +101,7 @@ class Surroundings:
         bottom: the lowest of it [job units].
         top: the highest.
         height: of the paper's room; None for any [mm].
+        passed: what leaders of its edge column pass over or under [job units].
     """
 
     marks: tuple[Mark, ...]
@@ -107,6 +109,7 @@ class Surroundings:
     bottom: float
     top: float
     height: float | None
+    passed: tuple[Box, ...]
 
 
 def place(
@@ -155,7 +158,7 @@ def surroundings(part: FacePart, height: float | None, outside: Sequence[Box] = 
     placed = (fixture_entry(job, item) for item in part.fixtures)
     lines = (*entries(_acts(part), plan, part.face.slivers), *rake_entries, *starters, *placed)
     top = max(top, callout_top, *(box.top + mm for box in outside))
-    return Surroundings(tuple(around), lines, bottom, top, height)
+    return Surroundings(tuple(around), lines, bottom, top, height, (*passed(around, mm), *outside))
 
 
 def with_column(part: FacePart, given: Surroundings, width: float | None) -> PlacedFace:
@@ -166,11 +169,42 @@ def with_column(part: FacePart, given: Surroundings, width: float | None) -> Pla
     edges = (right * factor + part.after_alone, bottom, top)
     if width is not None:
         col, fits = _column(lines, factor, width, (bottom, top), height)
-        around += column_marks(col, right + part.after_alone * part.mm, factor)
+        sides = [_side(part, entry.height) for entry in col.entries]
+        around += column_marks(col, right + part.after_alone * part.mm, factor, sides, given.passed)
         edges = (right * factor + part.after + width, min(edges[1], col.low), max(edges[2], col.high))
     box = Box(part.window.left * factor - part.before, edges[1], edges[0], edges[2])
     beside = Drawing(part.face.face.elevation.name, part.face.plan.job.units, tuple(around))
     return PlacedFace(beside, box, fits, () if width is not None else lines)
+
+
+def _side(part: FacePart, height: float) -> float | None:
+    """Where wall, post or roof edge ends at the right at a height; None where the wall ends farther left."""
+    job, wall, right = part.face.plan.job, part.face.face.elevation, part.window.right
+    cut = right < part.face.extent.right - SAME
+    side = _right_end(wall.outline, height)
+    if side is None:
+        return None
+    top = _right_end([(y, x) for x, y in wall.outline], right)
+    if top is not None and 0.0 < height - top < _TOP_AIR * part.mm:  # the far end of an eave out of level
+        side = right
+    end = max(x for x, _ in wall.outline)
+    if side < min(right, end) - SAME:  # beside a gable stand marks, their leaders and the words of its slope
+        return None
+    if cut:
+        return right
+    side += post_width(job, wall.right)
+    ends = (_right_end(band, height) for band in fascia_bands(job, part.face.face))
+    return max([side, *(end for end in ends if end is not None)])
+
+
+def _right_end(outline: Sequence[Point], height: float) -> float | None:
+    """The greatest x of an outline at a height."""
+    found = []
+    for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if min(y0, y1) - SAME <= height <= max(y0, y1) + SAME:
+            level = abs(y1 - y0) <= SAME
+            found.append(max(x0, x1) if level else x0 + (x1 - x0) * (height - y0) / (y1 - y0))
+    return max(found, default=None)
 
 
 def _acts(part: FacePart) -> dict[Edge, str]:

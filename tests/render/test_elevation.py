@@ -16,13 +16,21 @@ from evencourse.layout.model.course_plan import Band, Plan
 from evencourse.layout.model.job import Elevation, Fixture, Opening
 from evencourse.layout.model.lengths import parse_length
 from evencourse.layout.model.roof import Roof
+from evencourse.render.building.roof_edge import post_width
 from evencourse.render.building.siding_lines import step_lines
 from evencourse.render.building.wall_face import clad_outline, courses, runs
 from evencourse.render.drawing.drawing import Block, Dimension, Drawing, Leader, Line, Mark, Path, Text
 from evencourse.render.drawing.fonts import text_width
 from evencourse.render.drawing.pens import BAND, BUTT, BUTT_FINE, FACE, LADDER, LADDER_HEAVY, OUTLINE, STARTER
 from evencourse.render.drawing.placement import Box
-from evencourse.render.elevation.edge_column import Entry, entries, setting, sliver_numbers
+from evencourse.render.elevation.edge_column import (
+    Entry,
+    column,
+    column_marks,
+    entries,
+    setting,
+    sliver_numbers,
+)
 from evencourse.render.elevation.elevation import elevation_drawing, place
 from evencourse.render.elevation.face_part import FaceToDraw
 from evencourse.render.elevation.height_ladder import (
@@ -230,6 +238,42 @@ def test_the_lines_of_a_bracket_keep_clear_of_tails() -> None:
     assert tailed.leading == pytest.approx(2.9 + 2.5 * 0.304, abs=0.005)
     found = [mark for mark in brackets([tailed], 0.0, 1.0) if isinstance(mark, Text)]
     assert abs(found[0].at[1] - found[1].at[1]) == pytest.approx(tailed.leading)
+
+
+def test_leaders_of_edges_begin_at_the_wall_and_pass_what_stands_beside_it() -> None:
+    """By hand, in mm, a word from 1 to 4 over a line at 0: 3 is nearer to over it, 4.5; 0.2 and 0.4 to under
+    it, -0.5, and the lower of the two lower by 0.5; 20 is level. In a block of lettering from 30 to 50, 40
+    has no way; nor has 60, where no wall ends at the right, nor 70.5, too near to a word."""
+    found = [Entry(height, "A sill", "", "flush") for height in (0.2, 0.4, 3.0, 20.0, 40.0, 60.0, 70.5)]
+    boxes = [
+        Box(3, 1, 12, 4),
+        Box(1, 0, 15, 0),
+        Box(5, 30, 20, 50),
+        Box(-40, 19, -20, 21),
+        Box(1, 69, 9, 71),
+    ]
+    col = column(found, 1.0, 60.0, None, None)
+    sides = [0.0, 0.0, 0.0, 0.0, 0.0, None, 0.0]
+    led = [
+        mark.points[:-1] for mark in column_marks(col, 20.0, 1.0, sides, boxes) if isinstance(mark, Leader)
+    ]
+    assert led[0] == ((0.4, 0.2), (2.2, -1.0), (21.2, -1.0))
+    assert led[1] == ((0.4, 0.4), (2.2, -0.5), (21.2, -0.5))
+    assert led[2] == ((0.4, 3.0), (2.2, 4.5), (21.2, 4.5))
+    assert led[3:] == [((0.4, 20.0), (21.2, 20.0)), ((21.2, 40.0),), ((21.2, 60.0),), ((21.2, 70.5),)]
+
+
+def test_the_leader_of_every_edge_begins_where_the_wall_ends_at_its_level() -> None:
+    """The wall is 240 wide, its post stands outside it, and 0.4 mm at 1:48 are 0.756 in."""
+    found = drawing(gable(window("A", 100, 30, 40, 48)))
+    starts = {
+        round(mark.points[0][1], 3): mark.points[0][0]
+        for mark in found.marks
+        if isinstance(mark, Leader) and mark.points[-1][0] > 250
+    }
+    assert {30.0, 78.0} <= set(starts)
+    post = post_width(gable().job, "outside")
+    assert starts[30.0] == starts[78.0] == pytest.approx(240 + post + 0.4 * 48 / 25.4)
 
 
 def test_first_words_longer_than_a_line_of_the_column_go_on_below() -> None:
