@@ -231,7 +231,7 @@ def column_marks(
     mm = 1 / factor
     at, words = rail + LEAD * mm, rail + (LEAD + INDENT) * mm
     heights = [entry.height for entry in col.entries]
-    ways = _ways(heights, sides or [None] * len(heights), rail, boxes, mm)
+    ways = _ways(heights, sides or [None] * len(heights), rail + 1.2 * mm, boxes, mm)
     for entry, lines, level, way in zip(col.entries, col.lines, col.levels, ways, strict=True):
         y = level * mm
         if not way:
@@ -268,9 +268,15 @@ def _ways(
             ways.append([])
             continue
         start = side + _FROM * mm
-        bend = [(start + _SLANT * mm, level)] if level != height else []
-        ways.append([(start, height), *bend, (rail, level)])
-    return ways
+        bend = (start + _SLANT * mm, level)
+        slanting = box_of(((start, height), bend))
+        if level == height:
+            ways.append([(start, height)])
+        elif any(box.height > SAME and box.meets(slanting) for box in boxes):  # no room to slant before it
+            ways.append([])
+        else:
+            ways.append([(start, height), bend])
+    return [[*way, (rail, level)] if way else way for way, level in zip(ways, passes, strict=True)]
 
 
 def passed(marks: Iterable[Mark], mm: float) -> tuple[Box, ...]:

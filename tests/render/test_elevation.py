@@ -243,18 +243,24 @@ def test_the_lines_of_a_bracket_keep_clear_of_tails() -> None:
 def test_leaders_of_edges_begin_at_the_wall_and_pass_what_stands_beside_it() -> None:
     """By hand, in mm, a word from 1 to 4 over a line at 0: 3 is nearer to over it, 4.5; 0.2 and 0.4 to under
     it, -0.5, and the lower of the two lower by 0.5; 20 is level. In a block of lettering from 30 to 50, 40
-    has no way; nor has 60, where no wall ends at the right."""
-    found = [Entry(height, "A sill", "", "flush") for height in (0.2, 0.4, 3.0, 20.0, 40.0, 60.0)]
-    boxes = [Box(3, 1, 12, 4), Box(1, 0, 15, 0.3), Box(5, 30, 20, 50), Box(-40, 19, -20, 21)]
+    has no way; nor has 60, where no wall ends at the right, nor 70.5, too near to a word."""
+    found = [Entry(height, "A sill", "", "flush") for height in (0.2, 0.4, 3.0, 20.0, 40.0, 60.0, 70.5)]
+    boxes = [
+        Box(3, 1, 12, 4),
+        Box(1, 0, 15, 0),
+        Box(5, 30, 20, 50),
+        Box(-40, 19, -20, 21),
+        Box(1, 69, 9, 71),
+    ]
     col = column(found, 1.0, 60.0, None, None)
-    sides = [0.0, 0.0, 0.0, 0.0, 0.0, None]
+    sides = [0.0, 0.0, 0.0, 0.0, 0.0, None, 0.0]
     led = [
         mark.points[:-1] for mark in column_marks(col, 20.0, 1.0, sides, boxes) if isinstance(mark, Leader)
     ]
-    assert led[0] == ((0.4, 0.2), (2.2, -1.0), (20.0, -1.0))
-    assert led[1] == ((0.4, 0.4), (2.2, -0.5), (20.0, -0.5))
-    assert led[2] == ((0.4, 3.0), (2.2, 4.5), (20.0, 4.5))
-    assert led[3:] == [((0.4, 20.0), (20.0, 20.0)), ((21.2, 40.0),), ((21.2, 60.0),)]
+    assert led[0] == ((0.4, 0.2), (2.2, -1.0), (21.2, -1.0))
+    assert led[1] == ((0.4, 0.4), (2.2, -0.5), (21.2, -0.5))
+    assert led[2] == ((0.4, 3.0), (2.2, 4.5), (21.2, 4.5))
+    assert led[3:] == [((0.4, 20.0), (21.2, 20.0)), ((21.2, 40.0),), ((21.2, 60.0),), ((21.2, 70.5),)]
 
 
 def test_the_leader_of_every_edge_begins_where_the_wall_ends_at_its_level() -> None:
