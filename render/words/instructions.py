@@ -10,7 +10,7 @@ from evencourse.layout.language.speech import gettext
 from evencourse.layout.model.course_plan import Edge, ElevationPlan, Plan
 from evencourse.layout.order.material import Material
 from evencourse.layout.order.order_items import WORDS
-from evencourse.layout.order.trims import RIPPED
+from evencourse.layout.order.trim_runs import RIPPED
 from evencourse.render.words.as_built_words import hung_words, levelled_words, sheet_words
 from evencourse.render.words.caution_words import face_cautions, piece_cautions
 from evencourse.render.words.cut_words import cut_words
