@@ -26,7 +26,7 @@ from evencourse.render.crew_set.sheet_set import sheet_set
 from evencourse.render.drawing.drawing import Text
 from evencourse.render.words.as_built_words import change_words, hung_words, levelled_words
 from evencourse.render.words.caution_words import face_cautions
-from evencourse.render.words.edge_counts import score_words
+from evencourse.render.words.edge_counts import edge_kind, rips_in, score_words
 from evencourse.render.words.edge_words import edge_action
 from evencourse.render.words.plan_words import edge_subject, level_words, score_terms, show
 from evencourse.render.words.result import Result
@@ -79,7 +79,7 @@ def cottage_page(cottage: Plan, folder: Path) -> Path:
 def words_of(found: Plan) -> list[list[list[str]]]:
     """Every edge of every face as the sheets say it."""
     return [
-        [[edge_subject(edge), edge.result, edge_action(edge, found)] for edge in face.edges]
+        [[edge_subject(edge), edge_kind(edge), edge_action(edge, found)] for edge in face.edges]
         for face in found.elevations
     ]
 
@@ -230,9 +230,12 @@ def test_dragging_the_grip_changes_every_edge(chromium: Any, house: Plan, house_
         lines = there.course_sets["main"].lines
         assert tab.locator("#starter strong").inner_text() == level_words(house.job, lines.starter)
         assert edges_shown(tab) == [edge_action(edge, there) for edge in there.elevations[0].edges]
-        slider = tab.get_by_role("slider")
-        assert slider.get_attribute("aria-valuetext").endswith(score_words(lines.score))
-        assert tab.locator("#all-0").inner_text().endswith(f"{score_words(lines.score)}.")
+        slider, counts = (
+            tab.get_by_role("slider"),
+            score_words(lines.score, rips_in(there.course_sets["main"], there)),
+        )
+        assert slider.get_attribute("aria-valuetext").endswith(counts)
+        assert tab.locator("#all-0").inner_text().endswith(f"{counts}.")
         assert "must-meet edge" in tab.locator("#against-0").inner_text()
         elsewhere = sum(
             (one.result, one.course) != (other.result, other.course)
@@ -373,7 +376,10 @@ def test_other_courses_of_boards_to_choose_from(chromium: Any, cottage: Plan, co
         for number, lines in enumerate(answers):
             choices.nth(number + 1).check()
             assert tab.locator("#starter strong").inner_text() == level_words(cottage.job, lines.starter)
-            assert score_words(lines.score) in tab.locator("#others-0 .choice").nth(number + 1).inner_text()
+            counts = tab.locator("#others-0 .choice").nth(number + 1).inner_text().splitlines()[-1]
+            told = {what.rstrip("s"): int(count) for count, what in re.findall(r"(\d+) (\w+)", counts)}
+            assert told["flush"] == lines.score.flush and told["sliver"] == lines.score.slivers
+            assert told["notche"] + told.get("rip", 0) == lines.score.notches
             butts = tab.locator("#courses .height").all_text_contents()
             assert butts == [show(cottage.job, butt) for butt in lines.butt_lines[: len(butts)]]
             assert tab.locator("#all-back").is_visible()
@@ -834,7 +840,7 @@ def test_the_page_speaks_the_language_that_it_is_made_in(chromium: Any, house: P
         more, undo = gettext("Zoom in"), gettext("Undo")
     with opened(chromium, page, PHONE) as (tab, _):
         assert tab.evaluate("document.documentElement.lang") == "fr-CA"
-        assert tab.locator("#score .count").last.inner_text().strip() == none_thin
+        assert tab.locator("#score .count").nth(3).inner_text().strip() == none_thin
         tab.get_by_role("button", name=more).tap()
         tab.locator("#next-pieces").tap()
         assert tab.locator("#details-title").inner_text() == course
@@ -854,7 +860,7 @@ def test_the_drawing_has_its_equal_in_words(chromium: Any, house: Plan, house_pa
             said = tab.locator("#edges li").all_text_contents()[::-1]
             for text, edge in zip(said, face.edges, strict=True):
                 assert text.startswith(edge_subject(edge))
-                assert edge.result in text  # told in words, not by its sign alone
+                assert edge_kind(edge) in text  # told in words, not by its sign alone
                 assert text.endswith(edge_action(edge, house))
             for caution in face_cautions(face, house):
                 assert caution in tab.locator("#cautions").inner_text()
