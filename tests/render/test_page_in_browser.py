@@ -17,7 +17,7 @@ from playwright.sync_api import expect, sync_playwright
 
 from evencourse.cli.options.job_reading import read
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.language.speech import LANGUAGES, Voice, gettext, ngettext, speaking
+from evencourse.layout.language.speech import LANGUAGES, Voice, closed, gettext, ngettext, speaking
 from evencourse.layout.model.as_built import AsBuilt, BuiltCourse, FoundOpening
 from evencourse.layout.model.course_plan import Plan
 from evencourse.layout.model.job import Job
@@ -822,7 +822,7 @@ def test_hostile_names_are_shown_as_they_stand(chromium: Any, tmp_path: Path, na
         assert tab.locator("h1").inner_text() == name
         assert tab.locator("#summary-title").inner_text() == name
         assert tab.locator("#edges .what strong").first.inner_text() == "Eave"
-        assert tab.locator("#edges .what strong").last.inner_text() == f"{name} sill"
+        assert tab.locator("#edges .what strong").last.inner_text() == f"{closed(name)} sill"
         assert tab.locator("img, b").count() == 0
         tab.locator("#next").tap()
         tab.reload()
