@@ -210,4 +210,4 @@ def _notes(found: TakeOff, job: Job) -> Iterator[str]:
     for name in found.prices_unused:
         yield clean(gettext('A price for "{name}" is given, but no line has that name.', name=name))
     if job.as_built.courses:
-        yield gettext(INSTALLED)
+        yield " ".join((gettext(INSTALLED), gettext("Areas include what is installed.")))

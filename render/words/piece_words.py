@@ -74,7 +74,8 @@ NOT_INCLUDED = noop(
 )
 #: What an order for the rest of a wall leaves out.
 INSTALLED = noop(
-    "Not ordered: courses already installed, and the trim that they end against. Areas include them."
+    "Not ordered, as taken for installed: measured courses and those below, with their starter; trim at "
+    "corners beside them; all trim, drip caps too, of openings and roofs that they reach."
 )
 #: How the list in order of installation is followed.
 TURN_WORDS = noop(

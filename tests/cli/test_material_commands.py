@@ -272,7 +272,7 @@ def test_what_hangs_already_is_said_to_be_counted(
     )
     (tmp_path / "hung.toml").write_text(hung, encoding="utf-8")
     said = [
-        any("courses already installed" in line for line in run(capsys, "takeoff", name)[1])
+        any("taken for installed" in line for line in run(capsys, "takeoff", name)[1])
         for name in (job, str(tmp_path / "hung.toml"))
     ]
     assert said == [False, True]

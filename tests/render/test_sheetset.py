@@ -598,3 +598,16 @@ def test_boards_of_one_siding_are_added_up() -> None:
         text for texts in sheets_of(sample("boat-house"), "Trims, rakes and order") for text in texts
     )
     assert "173 in all, 5 of them for starter furring" in said
+
+
+def test_the_order_says_what_is_taken_for_installed_and_no_areas() -> None:
+    """The sills' trim begins at 30-3/4, under the butt of course 6: course 5 reaches it, no cap is bought."""
+    made = result(sample("carried-on"))
+    five, six = made.plan.course_sets["main"].lines.butt_lines[4:6]
+    assert five < 30.75 < six
+    assert not any(item.item == "drip cap" for item in made.material.order.items)
+    said = " ".join(
+        text for texts in sheets_of(sample("carried-on"), "Trims, rakes and order") for text in texts
+    )
+    assert "all trim, drip caps too, of openings" in said
+    assert "Areas" not in said
