@@ -103,8 +103,9 @@ def _html(text: str) -> object:
     tags.feed(text)
     tags.close()
     scripts = tags.found.count(("script", ""))
-    # Long names leave lettering less room: some of it is turned.
-    return sorted({*tags.found, ("text", "transform")}), scripts
+    # Long names leave lettering less room: some is turned. Other scripts are outlines under unseen text.
+    drawn = {("text", "transform"), ("path", "transform"), ("text", "fill-opacity")}
+    return sorted({*tags.found, *drawn}), scripts
 
 
 def _pdf(data: bytes) -> object:

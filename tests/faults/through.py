@@ -31,7 +31,8 @@ def through(kind: str, text: str, folder: Path, more: Sequence[str] = ()) -> tup
     job.write_bytes(text.encode("utf-8", "surrogatepass"))
     ended = run_here([*words(kind, job, out), *more])
     assert well_behaved(ended), (ended.code, ended.err[-500:])
-    assert (ended.out + ended.err).replace("\n", "").isprintable()
+    # The mark that ends a name read from right to left turns nothing round.
+    assert (ended.out + ended.err).replace("\n", "").replace("\u200e", "").isprintable()
     written = tuple(files(out))
     assert set(tree(folder)) == {"job.toml", *(str(path.relative_to(folder)) for path in written)}
     assert ended.code != 2 or not written
