@@ -33,8 +33,8 @@ SUBSTITUTE = "\N{LOZENGE}"
 _KEPT = 16384
 # A tape reading in feet and inches is one word: it is never broken between the two.
 _TAPE_READING = re.compile(r"(?<=['′]) (?=[\d½⅓⅔¼¾⅛⅜⅝⅞])")
-# Embeddings, overrides and isolates (UAX 9, 2.1 to 2.4).
-_TURNING = re.compile("[\u202a-\u202e\u2066-\u2069]")
+#: Embeddings, overrides and isolates (UAX 9, 2.1 to 2.4): what turns round the text after it.
+TURNING = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _BLANK = re.compile(r"[ \n]+")
 
 
@@ -46,7 +46,7 @@ def shown(text: str) -> str:
     """
     if _known() >= set(text):
         return text
-    plain = re.sub(r"\r\n|[\t\n\r\v\f\u2028\u2029]", " ", _TURNING.sub("", text))
+    plain = re.sub(r"\r\n|[\t\n\r\v\f\u2028\u2029]", " ", TURNING.sub("", text))
     return "".join(one if has_sign(one) else f"{SUBSTITUTE}{ord(one):X}{SUBSTITUTE}" for one in plain)
 
 

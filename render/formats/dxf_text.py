@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Container
 
-#: Embeddings, overrides and isolates (UAX 9): what turns round the text after it.
-_TURNING = re.compile("[\u202a-\u202e\u2066-\u2069]")
+from evencourse.render.drawing.fonts import TURNING
+
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 #: A backslash that would begin a coded character anywhere in the file.
 _CODED = re.compile(r"\\(?=[UuMm]\+)")
@@ -24,7 +24,7 @@ def plain(text: str) -> str:
         The same with control characters and lone surrogates made spaces, without signs that turn round what
         follows them; a backslash that would start a coded character stands apart from it.
     """
-    return _CODED.sub("\\\\ ", _CONTROL.sub(" ", _TURNING.sub("", text)))
+    return _CODED.sub("\\\\ ", _CONTROL.sub(" ", TURNING.sub("", text)))
 
 
 def for_text(text: str) -> str:
