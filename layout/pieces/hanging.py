@@ -9,8 +9,10 @@ A state is what has been spent on lengths and seams, the ends on the heap, the s
 next one must keep away from. Stretch by stretch, piece by piece, every state tries the few places that
 matter: a whole length, an end as long as it is, a place from which the rest comes out even, the edges of what
 is lawful. The best few go on, counted as what they have spent less what the ends on the heap are worth; none
-does beside one that has spent no more and has as many ends, each as long. All states take a step at once: a
-row of every array is one of them.
+does beside one that has spent no more and has as many ends, each as long but for a little. All states take a
+step at once, each as a row of one array:
+
+    spent | covered to | places | state before | size, source, what it leaves, right end | ... | the heap
 """
 
 from __future__ import annotations
@@ -20,7 +22,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from evencourse.layout.pieces.heaps import SEAM, Heaps, best, needs, stacked
+from evencourse.layout.pieces.heaps import SEAM, Heaps, InLine, best, needs
 from evencourse.layout.pieces.seam_places import (
     APART,
     COURSE,
@@ -39,14 +41,18 @@ from evencourse.layout.pieces.stretch import Stretch
 
 #: What a rule costs that has to be relaxed, wanted ones and binding ones, in seams: more than any length.
 RELAXED, BROKEN = 30, 1000
-#: Ends that are tried for the last piece of a stretch, the shortest first.
-FITTING = 2
-#: Candidates that are cut for every state that goes on: some turn out to be beaten.
-SPARE = 2
+#: Candidates that are cut for every state that goes on, as some turn out to be beaten: whole stretches, and
+#: those with one more seam.
+SPARE, SEAMED = 2, 1.5
 #: Columns that a heap begins with.
 _COLUMNS = 8
 #: A factor that keeps numbers apart in a key.
 _MANY = 1_000_003
+#: Columns of a row, and how many before its pieces; those of a piece.
+SPENT, X, PLACES, BEGUN, FIRST = range(5)
+SIZE, SOURCE, LEAVES, END, PIECE = range(5)
+#: No tries.
+_NONE = np.zeros((5, 0), np.int64)
 
 
 class PieceCut(NamedTuple):
@@ -65,64 +71,37 @@ class StretchLayout(NamedTuple):
     level: int
 
 
-class _States(NamedTuple):
-    """What is hung so far, as above; ``lines`` by their number."""
-
-    spent: Ints
-    heaps: Ints
-    lines: Ints
-
-
 class _Parts(NamedTuple):
-    """A stretch that is covered up to ``x``: from which state, beside which places; seams and cuts."""
+    """A stretch that so many pieces cover: rows as above."""
 
-    x: Ints
-    spent: Ints
-    heaps: Ints
-    begun: Ints
-    places: Ints
-    seams: Ints
-    cuts: Ints
-
-    def at(self, rows: Ints) -> _Parts:
-        """Some of them."""
-        return _Parts(*(column.take(rows, axis=0) for column in self))
-
-
-class _Tries(NamedTuple):
-    """Pieces that may be next: of which part, their right end, the code that they are cut from."""
-
-    scores: Ints
     rows: Ints
-    ends: Ints
-    sources: Ints
+    pieces: int
 
-    def at(self, kept: Ints) -> _Tries:
+    @property
+    def heaps(self) -> Ints:
+        """By row, the ends that are left."""
+        return self.rows[:, FIRST + PIECE * self.pieces :]
+
+    @property
+    def cuts(self) -> Ints:
+        """By row and piece, its columns."""
+        return self.rows[:, FIRST : FIRST + PIECE * self.pieces].reshape(-1, self.pieces, PIECE)
+
+    @property
+    def ends(self) -> Ints:
+        """By row, the right end of every piece: where its seam is, but for the last one's."""
+        return self.rows[:, FIRST + END : FIRST + PIECE * self.pieces : PIECE]
+
+    def at(self, kept: Ints) -> _Parts:
         """Some of them."""
-        return _Tries(*(column.take(kept) for column in self))
-
-    def once(self, most: int) -> _Tries:
-        """The best, in their order, those that several tries come to once."""
-        kept = best(self.scores, 2 * most)
-        # That two others have one key is too rare to matter.
-        keys = (self.rows[kept] * _MANY + self.ends[kept]) * _MANY + self.sources[kept]
-        turn = keys.argsort(kind="stable")
-        keys = keys[turn]
-        first = np.ones(len(keys), np.bool_)
-        np.not_equal(keys[1:], keys[:-1], out=first[1:])
-        turn = turn[first]
-        turn.sort()
-        return self.at(kept[turn[:most]])
+        return _Parts(self.rows.take(kept, axis=0), self.pieces)
 
 
 class _Hung(NamedTuple):
-    """How a stretch is hung by every state: the state before it, seams laid, seams, cuts, level."""
+    """How a stretch is hung by every state: rows without heaps, levels of the rules relaxed by places."""
 
-    begun: Ints
-    laid: Ints
-    seams: Ints
-    cuts: Ints
-    levels: Ints
+    rows: Ints
+    levels: Ints | None
 
 
 class Hanging:
@@ -149,10 +128,11 @@ class Hanging:
         self.stretches = [one.from_its_end() for one in stretches]
         self.length, self.beam, self._apart = round(worth * SEAM), beam, apart
         self._heaps = Heaps(self.stretches, heap, worth, odds)
-        self._lines: list[Lines] = [()]
+        self._seams: list[Lines] = [()]
         self._numbers: dict[Lines, int] = {(): 0}
-        zero = np.zeros(1, np.int64)
-        self._states = _States(zero, np.zeros((1, min(heap, _COLUMNS)), np.int64), zero)
+        self._states = _Parts(np.zeros((1, FIRST + min(heap, _COLUMNS)), np.int64), 0)
+        #: By state, the number of the seams that hang.
+        self._lines: Ints = np.zeros(1, np.int64)
         self._trail: list[_Hung] = []
 
     def hang(self) -> int:
@@ -160,92 +140,89 @@ class Hanging:
         before = self.stretches[0]
         for index, (stretch, ahead) in enumerate(zip(self.stretches, needs(self.stretches), strict=True)):
             if (stretch.face, stretch.zone) != (before.face, before.zone):
-                self._lines, self._numbers = [()], {(): 0}
-                self._states = self._states._replace(lines=np.zeros_like(self._states.lines))
+                self._seams, self._numbers = [()], {(): 0}
+                self._lines = np.zeros_like(self._lines)
             elif stretch.course != before.course:
-                every = self._states.lines
-                there = {at: self._number(above(self._lines[at], stretch)) for at in set(every.tolist())}
-                self._states = self._states._replace(lines=np.array([there[at] for at in every.tolist()]))
+                every = self._lines.tolist()
+                there = {at: self._number(above(self._seams[at], stretch)) for at in set(every)}
+                self._lines = np.array([there[at] for at in every])
             before = stretch
             self._heaps.begin(index + 1)
             self._next(stretch, ahead)
-        return int(self._states.spent.min())
+        return int(self._states.rows[:, SPENT].min())
 
     def layouts(self) -> list[StretchLayout]:
         """What the best state has hung, in the order of hanging."""
         found: list[StretchLayout] = []
-        state = int(self._states.spent.argmin())
+        state = int(self._states.rows[:, SPENT].argmin())
         for stretch, hung in zip(reversed(self.stretches), reversed(self._trail), strict=True):
-            laid, whole = int(hung.laid[state]), self._heaps.whole(stretch.stock)
-            seams = hung.seams[state, :laid].tolist()
+            row, whole = hung.rows[state].tolist(), self._heaps.whole(stretch.stock)
+            pieces = [row[at : at + PIECE] for at in range(FIRST, len(row), PIECE) if row[at + SIZE]]
+            seams = [end for *_, end in pieces[:-1]]
             cuts = [
-                PieceCut(size, 0 if source == whole else source, leaves)
-                for size, source, leaves in hung.cuts[state, : laid + 1].tolist()
+                PieceCut(size, 0 if source == whole else source, leaves) for size, source, leaves, _ in pieces
             ]
             if stretch.turned:
                 seams, cuts = [stretch.mirror(seam) for seam in reversed(seams)], cuts[::-1]
-            found.append(StretchLayout(tuple(seams), tuple(cuts), int(hung.levels[state])))
-            state = int(hung.begun[state])
+            level = 0 if hung.levels is None or not seams else int(hung.levels[row[PLACES]])
+            found.append(StretchLayout(tuple(seams), tuple(cuts), level))
+            state = row[BEGUN]
         return found[::-1]
 
     def _next(self, stretch: Stretch, ahead: Sequence[int]) -> None:
         """Hang one more stretch."""
         parts, seaming = self._begun(stretch)
         made: list[_Parts] = []
-        while len(parts.x):
+        while True:
             worth, spared = self._heaps.held(parts.heaps)
-            costs = parts.spent - worth
-            last = self._last(stretch, parts, seaming, costs, spared)
-            if len(last.rows):
-                made += self._in_turn(
-                    stretch, self._cut(stretch, parts, last.at(best(last.scores, SPARE * self.beam)))
-                )
-            if seaming is None:
+            line = self._heaps.in_line(parts.heaps)
+            tries = self._last(stretch, parts, seaming, line)
+            last = tries.shape[1]
+            if seaming is not None:
+                steps = self._steps(stretch, parts, seaming, ahead, line)
+                tries = np.concatenate((tries, steps), axis=1) if last else steps
+            tries, last = self._picked(stretch, tries, last, parts.rows[:, SPENT] - worth, spared)
+            cut = self._cut(stretch, parts, tries)
+            if last:
+                made += self._in_turn(stretch, _Parts(cut.rows[:last], cut.pieces))
+            if last == len(cut.rows):
                 break
-            steps = self._steps(stretch, parts, seaming, ahead, costs, spared)
-            parts = self._seamed(stretch, parts, steps.once(SPARE * self.beam))
+            parts = _Parts(cut.rows[last:], cut.pieces)
         self._keep(stretch, made, seaming)
 
     def _begun(self, stretch: Stretch) -> tuple[_Parts, SideBySide | None]:
         """The bare stretch, for every state; and where its seams may lie, if it may have any."""
-        stock, count = stretch.stock, len(self._states.spent)
-        spent, heaps, lines = self._states
-        beside, seaming = np.zeros(count, np.int64), None
+        stock, rows, seaming = stretch.stock, self._states.rows, None
+        rows[:, X], rows[:, PLACES], rows[:, BEGUN] = stretch.start, 0, np.arange(len(rows))
         if stretch.size > max(stock.unseamed, 2 * stock.shortest - stock.step):
             found: dict[tuple[Near, ...], int] = {}
-            known: dict[int, int] = {}
-            for number in dict.fromkeys(lines.tolist()):
-                near = near_by(stretch, self._lines[number])
-                known[number] = found.setdefault(near, len(found))
-            beside = np.array([known[number] for number in lines.tolist()])
+            every = self._lines.tolist()
+            each = sorted(set(every))
+            known = {at: found.setdefault(near_by(stretch, self._seams[at]), len(found)) for at in each}
+            rows[:, PLACES] = [known[at] for at in every]
             long = stretch.size > stock.capacity
             seaming = side_by_side([places(stretch, near) for near in found], long)
-            if long:
-                wanted, bound = RELAXED * (seaming.levels > 0), BROKEN * seaming.levels
-                spent = spent + np.where(seaming.levels < WANTED, wanted, bound)[beside] * SEAM
-        none = np.zeros((count, 0), np.int64)
-        x = np.full(count, stretch.start)
-        return _Parts(x, spent, heaps, np.arange(count), beside, none, none.reshape(count, 0, 3)), seaming
+            if long and seaming.levels.any():
+                levels = seaming.levels[rows[:, PLACES]]
+                rows[:, SPENT] += np.where(levels < WANTED, RELAXED * (levels > 0), BROKEN * levels) * SEAM
+        return _Parts(rows, 0), seaming
 
     def _steps(
-        self,
-        stretch: Stretch,
-        parts: _Parts,
-        seaming: SideBySide,
-        ahead: Sequence[int],
-        costs: Ints,
-        spared: Ints,
-    ) -> _Tries:
-        """One more piece and the seam at its right end."""
-        stock, laid, whole = stretch.stock, parts.seams.shape[1], self._heaps.whole(stretch.stock)
+        self, stretch: Stretch, parts: _Parts, seaming: SideBySide, ahead: Sequence[int], line: InLine
+    ) -> Ints:
+        """One more piece and the seam at its right end, as in ``_picked``."""
+        stock, heaps, whole = stretch.stock, parts.heaps, self._heaps.whole(stretch.stock)
         more = stock.extra if stretch.size > stock.unseamed else 0
-        starts, ends, left = seaming.within(more - laid - 1)
-        base = (parts.places[:, None] + 1) * APART
-        x = parts.x[:, None] + base
-        low, high = x + seaming.shortest[parts.places, None] - stock.step, x + stock.capacity - stock.step
-        mine = self._heaps.lengths(parts.heaps, stock)
+        starts, ends, left = seaming.within(more - parts.pieces - 1)
+        if len(starts) == 1 + EDGES:
+            return _NONE
+        beside = parts.rows[:, PLACES, None]
+        base = (beside + 1) * APART
+        x = parts.rows[:, X, None] + base
+        low, high = x + (seaming.shortest[beside] - stock.step), x + (stock.capacity - stock.step)
+        mine = self._heaps.lengths(heaps, stock)
         # As far as an end reaches, or so that it serves the rest; a whole length less what is needed next.
-        wanted = [x + mine - stock.step, base + stretch.end - mine]
+        wanted = [x - stock.step + mine, base + stretch.end - mine]
         if stretch.size > stock.capacity:  # else a seam has to spare an end
             wanted.append(high - np.array((0, *ahead)))
         goals = np.concatenate(wanted, axis=1)
@@ -253,95 +230,107 @@ class Hanging:
         seams = np.minimum(goals, ends[at])
         lawful = seams >= low
         width = mine.shape[1]
-        rest = slice(width, 2 * width)
-        lawful[:, rest] &= (seams[:, rest] == goals[:, rest]) & (seams[:, rest] <= high)
+        rest = seams[:, width : 2 * width]
+        lawful[:, width : 2 * width] &= (rest == wanted[1]) & (rest <= high)
         if stretch.size > stock.capacity:
             near = ends.searchsorted(low) + np.arange(EDGES)
-            there = starts[near] <= high
+            first = starts[near]
+            there = first <= high
             at = np.concatenate((at, near, near), axis=1)
-            seams = np.concatenate(
-                (seams, np.maximum(starts[near], low), np.minimum(ends[near], high)), axis=1
-            )
+            edges = np.maximum(first, low), np.minimum(ends[near], high)
+            seams = np.concatenate((seams, *edges), axis=1)
             lawful = np.concatenate((lawful, there, there), axis=1)
-        sizes = seams - x + stock.step
-        seams = seams - base
-        costs = costs[:, None] + left[at] * SEAM - self.length * (seams - stretch.start) // stock.capacity
-        fits = self._heaps.fitting(parts.heaps, self._heaps.base(stock) + sizes)
+        sources = np.full(seams.shape, whole)
+        sources[:, :width] = heaps
+        taken = lawful.ravel().nonzero()[0]
+        rows, seams, own = taken // seams.shape[1], seams.take(taken), sources.take(taken)
+        sizes = seams - x.take(rows) + stock.step
         # From the shortest end that is long enough; else from the one that it is cut for, or a new length.
-        by_fit = (lawful & (fits < whole)).ravel().nonzero()[0]
-        lawful[:, :width] &= parts.heaps != fits[:, :width]
-        other = lawful.ravel().nonzero()[0]
-        sources = np.full(fits.shape, whole)
-        sources[:, :width] = parts.heaps
-        taken = np.concatenate((by_fit, other))
-        sources = np.concatenate((fits.take(by_fit), sources.take(other)))
-        rows = taken // fits.shape[1]
-        return self._tries(
-            stretch, rows, seams.take(taken), sizes.take(taken), costs.take(taken), sources, spared
-        )
+        fits = line.fitting(rows, self._heaps.base(stock) + sizes)
+        by_fit, other = (fits < whole).nonzero()[0], (own != fits).nonzero()[0]
+        seams -= base.take(rows)
+        done = self.length * (seams - stretch.start) // stock.capacity
+        costs = left.take(at.take(taken)) * SEAM - done
+        tries = np.array((rows, seams, sizes, own, costs)).take(np.concatenate((by_fit, other)), axis=1)
+        tries[3, : len(by_fit)] = fits.take(by_fit)
+        return tries
 
-    def _last(
-        self, stretch: Stretch, parts: _Parts, seaming: SideBySide | None, costs: Ints, spared: Ints
-    ) -> _Tries:
-        """The last piece of a stretch, or the only one: from one of the shortest ends, or a new length."""
-        stock, whole, sizes = stretch.stock, self._heaps.whole(stretch.stock), stretch.end - parts.x
+    def _last(self, stretch: Stretch, parts: _Parts, seaming: SideBySide | None, line: InLine) -> Ints:
+        """The last piece of a stretch, or the only one: from one of the two shortest ends or a new length."""
+        stock, whole, sizes = stretch.stock, self._heaps.whole(stretch.stock), stretch.end - parts.rows[:, X]
         fits = sizes <= stock.capacity
-        if seaming is not None and parts.seams.shape[1]:
-            fits &= sizes >= seaming.shortest[parts.places]
-        rows = fits.nonzero()[0]
-        if not len(rows):
-            return _Tries(rows, rows, rows, rows)
-        sizes = sizes[rows]
-        found, sources = [rows], [np.full(len(rows), whole)]
-        codes = self._heaps.base(stock) + sizes
-        for _ in range(FITTING):
-            ends = self._heaps.fitting(parts.heaps[found[-1]], codes[:, None])[:, 0]
-            there = ends < whole
-            codes = ends[there] + 1
-            found.append(found[-1][there])
-            sources.append(ends[there])
-        rows = np.concatenate(found)
-        sizes = stretch.end - parts.x[rows]
-        ends = np.full(len(rows), stretch.end)
-        return self._tries(stretch, rows, ends, sizes, costs[rows], np.concatenate(sources), spared)
+        if not fits.any():
+            return _NONE
+        if seaming is not None and parts.pieces:
+            fits &= sizes >= seaming.shortest[parts.rows[:, PLACES]]
+        sources = np.full((3, len(sizes)), whole)
+        sources[1:] = line.two(self._heaps.base(stock) + sizes)
+        lawful = sources <= whole
+        lawful &= fits
+        lawful[2] &= sources[2] != sources[1]
+        taken = lawful.ravel().nonzero()[0]
+        rows = taken % len(sizes)
+        tries = np.empty((5, len(taken)), np.int64)
+        tries[0], tries[1], tries[2] = rows, stretch.end, sizes.take(rows)
+        tries[3], tries[4] = sources.take(taken), 0
+        return tries
 
-    def _tries(
-        self, stretch: Stretch, rows: Ints, ends: Ints, sizes: Ints, costs: Ints, sources: Ints, spared: Ints
-    ) -> _Tries:
-        """Pieces with their scores: what is spent less what the heap is worth."""
-        worth, rest = self._heaps.worth(np.array((sources, sources - sizes)))
+    def _picked(
+        self, stretch: Stretch, tries: Ints, last: int, costs: Ints, spared: Ints
+    ) -> tuple[Ints, int]:
+        """The best of the pieces that may be next, with how many of them are last ones.
+
+        Args:
+            stretch: that they are of.
+            tries: of which part, right end, size, code that it is cut from, what it costs besides; last
+                pieces first.
+            last: how many of these.
+            costs: by part, what it has spent less what its heap is worth.
+            spared: by part, what goes where a full heap takes one more end.
+        """
+        rows, ends, sizes, sources, more = tries
+        rest, worth = self._heaps.worth(sources - sizes), self._heaps.worth(sources)
         # Where the heap is full the least of what is there goes, or what is new.
-        opened = self.length + np.minimum(rest, spared[rows])
+        opened = self.length + np.minimum(rest, spared.take(rows))
         taken = np.where(sources == self._heaps.whole(stretch.stock), opened, worth)
-        return _Tries(costs + taken - rest, rows, ends, sources)
+        scores = costs.take(rows) + more + taken - rest
+        kept = best(scores[:last], SPARE * self.beam)
+        first, last = last, len(kept)
+        if first < len(scores):
+            # Of those that several tries come to, one; that two others have one key is too rare to matter.
+            most = int(SEAMED * self.beam)
+            next_ones = best(scores[first:], 2 * most) + first
+            keys = (rows[next_ones] * _MANY + ends[next_ones]) * _MANY + sources[next_ones]
+            turn = keys.argsort(kind="stable")
+            keys = keys[turn]
+            once = np.ones(len(keys), np.bool_)
+            np.not_equal(keys[1:], keys[:-1], out=once[1:])
+            turn = turn[once]
+            turn.sort()
+            kept = np.concatenate((kept, next_ones[turn[:most]]))
+        return tries.take(kept, axis=1), last
 
-    def _cut(self, stretch: Stretch, parts: _Parts, tries: _Tries) -> _Parts:
+    def _cut(self, stretch: Stretch, parts: _Parts, tries: Ints) -> _Parts:
         """Parts with one more piece, a seam at its right end or not."""
-        made, sources = parts.at(tries.rows), tries.sources
-        sizes = tries.ends - made.x + (tries.ends < stretch.end) * stretch.stock.step
-        whole = self._heaps.whole(stretch.stock)
-        heaps, leaves = self._heaps.cut(made.heaps, whole, sources, sizes)
-        cut = np.array((sizes, sources, leaves)).T[:, None]
-        spent = made.spent + (sources == whole) * self.length
-        return made._replace(spent=spent, heaps=heaps, cuts=np.concatenate((made.cuts, cut), axis=1))
-
-    def _seamed(self, stretch: Stretch, parts: _Parts, tries: _Tries) -> _Parts:
-        """The best parts with one more seam, none beside one that is as good in all."""
-        made = self._cut(stretch, parts, tries)
-        kinds = self._alike(made, tries.ends) if self._apart else tries.ends
-        kept = self._heaps.unbeaten(made.spent, made.heaps, self.beam, kinds)
-        made, seams = made.at(kept), tries.ends[kept]
-        return made._replace(
-            x=seams, spent=made.spent + SEAM, seams=np.concatenate((made.seams, seams[:, None]), axis=1)
-        )
+        rows, ends, sizes, sources, _ = tries
+        whole, pieces = self._heaps.whole(stretch.stock), FIRST + PIECE * parts.pieces
+        before = parts.rows.take(rows, axis=0)
+        heaps, leaves = self._heaps.cut(before[:, pieces:], whole, sources, sizes)
+        made = np.empty((len(rows), pieces + PIECE + heaps.shape[1]), np.int64)
+        made[:, :pieces] = before[:, :pieces]
+        made[:, SPENT] += (sources == whole) * self.length + (ends < stretch.end) * SEAM
+        made[:, X] = ends
+        made[:, pieces : pieces + PIECE] = np.array((sizes, sources, leaves, ends)).T
+        made[:, pieces + PIECE :] = heaps
+        return _Parts(made, parts.pieces + 1)
 
     def _in_turn(self, stretch: Stretch, made: _Parts) -> Iterator[_Parts]:
         """Finished stretches, cut again where the pieces do not hang from the left: beyond an entrance."""
-        laid = made.seams.shape[1]
-        if not laid or stretch.stock.on_studs or made.x.max(initial=0) < stretch.entrance:
+        laid, seams = made.pieces - 1, made.ends[:, :-1]
+        if not laid or stretch.stock.on_studs or seams[:, -1].max(initial=0) < stretch.entrance:
             yield made
             return
-        before = (made.seams < stretch.entrance).sum(axis=1)
+        before = (seams < stretch.entrance).sum(axis=1)
         for count in sorted(set(before.tolist())):
             group = made.at(np.flatnonzero(before == count))
             yield group if count == laid else self._again(stretch, group)
@@ -349,51 +338,62 @@ class Hanging:
     def _again(self, stretch: Stretch, made: _Parts) -> _Parts:
         """The same pieces, all seamed on the same sides of an entrance, cut in the order of hanging."""
         base, whole = self._heaps.base(stretch.stock), self._heaps.whole(stretch.stock)
-        cuts, heaps = made.cuts.copy(), self._states.heaps[made.begun]
-        for piece in stretch.in_turn(made.seams[0].tolist()):
-            sizes, sources = cuts[:, piece, 0], cuts[:, piece, 1]
+        cuts, heaps = made.cuts.copy(), self._states.rows[made.rows[:, BEGUN], FIRST:]
+        for piece in stretch.in_turn(made.ends[0, :-1].tolist()):
+            sizes, sources = cuts[:, piece, SIZE], cuts[:, piece, SOURCE]
             there = (heaps == sources[:, None]).any(axis=1)
-            fits = self._heaps.fitting(heaps, base + sizes[:, None])[:, 0]
+            fits = self._heaps.in_line(heaps).two(base + sizes)[0]
             fits[(fits > whole) | ((sources == whole) & (fits - base - sizes >= sizes))] = whole
-            cuts[:, piece, 1] = np.where(there, sources, fits)
-            heaps, cuts[:, piece, 2] = self._heaps.cut(heaps, whole, cuts[:, piece, 1], sizes)
-        opened = (cuts[:, :, 1] == whole).sum(axis=1) - (made.cuts[:, :, 1] == whole).sum(axis=1)
-        return made._replace(spent=made.spent + self.length * opened, heaps=heaps, cuts=cuts)
+            cuts[:, piece, SOURCE] = np.where(there, sources, fits)
+            heaps, cuts[:, piece, LEAVES] = self._heaps.cut(heaps, whole, cuts[:, piece, SOURCE], sizes)
+        opened = (cuts[:, :, SOURCE] == whole).sum(axis=1) - (made.cuts[:, :, SOURCE] == whole).sum(axis=1)
+        front = made.rows[:, :FIRST].copy()
+        front[:, SPENT] += self.length * opened
+        return _Parts(np.concatenate((front, cuts.reshape(len(cuts), -1), heaps), axis=1), made.pieces)
 
     def _keep(self, stretch: Stretch, made: Sequence[_Parts], seaming: SideBySide | None) -> None:
         """Go on with the best states, none beside one that is as good in all but the places of its seams."""
-        laid = np.array([one.seams.shape[1] for one in made]).repeat([len(one.x) for one in made])
         every = made[0]
         if len(made) > 1:
-            several = (stacked(column, first=at == 2) for at, column in enumerate(zip(*made, strict=True)))
-            every = _Parts(*several)
-            order = best(every.spent - self._heaps.held(every.heaps)[0], SPARE * self.beam)
-            every, laid = every.at(order), laid.take(order)
-        kinds = self._alike(every, laid) if self._apart else None
-        order = self._heaps.unbeaten(every.spent, every.heaps, self.beam, kinds)
-        every, laid = every.at(order), laid.take(order)
-        lines = self._states.lines.take(every.begun)
-        levels = np.zeros_like(lines) if seaming is None else seaming.levels[every.places] * (laid > 0)
-        base, known = stretch.course * COURSE, dict[tuple[int, ...], int]()
-        for at in laid.nonzero()[0].tolist():
-            seams = every.seams[at, : laid[at]].tolist()
-            key = (lines[at], *seams)
-            if key not in known:
-                mine = [base + stretch.line(seam) for seam in seams]
-                known[key] = self._number(tuple(sorted((*self._lines[lines[at]], *mine))))
-            lines[at] = known[key]
-        self._states = _States(every.spent, every.heaps, lines)
-        self._trail.append(_Hung(every.begun, laid, every.seams, every.cuts, levels))
+            every = _stacked(made)
+            every = every.at(best(every.rows[:, SPENT] - self._heaps.held(every.heaps)[0], SPARE * self.beam))
+        kinds = self._alike(every) if self._apart else None
+        every = every.at(self._heaps.unbeaten(every.rows[:, SPENT], every.heaps, self.beam, kinds))
+        lines = self._lines.take(every.rows[:, BEGUN])
+        if every.pieces > 1:
+            base, known = stretch.course * COURSE, dict[tuple[int, ...], int]()
+            keys = list(map(tuple, np.column_stack((lines, every.ends)).tolist()))
+            for key in dict.fromkeys(keys):
+                seams = [base + stretch.line(end) for end in key[1 : key.index(stretch.end, 1)]]
+                known[key] = self._number(tuple(sorted((*self._seams[key[0]], *seams)))) if seams else key[0]
+            lines = np.array([known[key] for key in keys])
+        front = every.rows[:, : every.rows.shape[1] - every.heaps.shape[1]].copy()
+        self._trail.append(_Hung(front, seaming.levels if seaming else None))
+        self._lines = lines
+        self._states = _Parts(np.concatenate((every.rows[:, :FIRST], every.heaps), axis=1), 0)
 
-    def _alike(self, parts: _Parts, more: Ints) -> Ints:
+    def _alike(self, parts: _Parts) -> Ints:
         """A number for each part that is that of others with the same seams, in it and below."""
-        rows = np.column_stack((self._states.lines.take(parts.begun), more, parts.seams)).tolist()
+        rows = np.column_stack((self._lines.take(parts.rows[:, BEGUN]), parts.ends)).tolist()
         numbers: dict[tuple[int, ...], int] = {}
         return np.array([numbers.setdefault(tuple(row), len(numbers)) for row in rows], np.int64)
 
     def _number(self, lines: Lines) -> int:
         """The number that seams are known by."""
-        number = self._numbers.setdefault(lines, len(self._lines))
-        if number == len(self._lines):
-            self._lines.append(lines)
+        number = self._numbers.setdefault(lines, len(self._seams))
+        if number == len(self._seams):
+            self._seams.append(lines)
         return number
+
+
+def _stacked(several: Sequence[_Parts]) -> _Parts:
+    """Parts of different pieces and heaps one under the other: 0 after their pieces and before their ends."""
+    pieces, heap = max(one.pieces for one in several), max(one.heaps.shape[1] for one in several)
+    made = np.zeros((sum(len(one.rows) for one in several), FIRST + PIECE * pieces + heap), np.int64)
+    at = 0
+    for one in several:
+        rows, split = made[at : at + len(one.rows)], FIRST + PIECE * one.pieces
+        rows[:, :split] = one.rows[:, :split]
+        rows[:, made.shape[1] - one.heaps.shape[1] :] = one.heaps
+        at += len(rows)
+    return _Parts(made, pieces)

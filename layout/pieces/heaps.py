@@ -11,6 +11,7 @@ A code tells the stock and the length, and, less a few bits, the row of a table 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -22,6 +23,8 @@ from evencourse.layout.pieces.stretch import Stock, Stretch
 SEAM = 1 << 12
 #: Steps that the shortest length is counted in here, at least; cells of the whole table, about at most.
 CELLS, TABLE = 800, 1 << 23
+#: Steps that a length is counted in, at least, when states are compared: of those nearly alike one goes on.
+LIKE = 50
 #: What a turn of waiting costs [seams].
 WAIT = 0.015
 #: What an end that is used is worth, over its share of a new length, whose own end may find no use. Of 0.8,
@@ -35,6 +38,39 @@ MOST = 64
 NONE = 1 << 62
 #: Columns that heaps without a limit grow by.
 _MORE = 8
+
+
+class InLine(NamedTuple):
+    """The ends of heaps, row after row in one ascending line, more than any code after each.
+
+    Attributes:
+        ends: so many columns for each heap.
+        first: what is added to the codes of each.
+    """
+
+    ends: Ints
+    first: Ints
+
+    def fitting(self, states: Ints, codes: Ints) -> Ints:
+        """The shortest end on a heap that is at least so long; more than any code where there is none.
+
+        Args:
+            states: whose heap it is.
+            codes: of what is needed; an end of a later stock may be found.
+        """
+        first = self.first.take(states)
+        found: Ints = self.ends.take(self.ends.searchsorted(codes + first), mode="clip") - first
+        return found
+
+    def two(self, codes: Ints) -> Ints:
+        """The two shortest ends on each heap that are at least so long, one under the other.
+
+        Args:
+            codes: by heap.
+        """
+        at = self.ends.searchsorted(codes + self.first)
+        found: Ints = self.ends.take(np.array((at, at + 1)), mode="clip") - self.first
+        return found
 
 
 class Heaps:
@@ -52,21 +88,22 @@ class Heaps:
         self.most = min(most, MOST)
         steps = min(CELLS, TABLE // len(stretches) + 1)
         self._bits = max(0, (min(stock.capacity for stock in stocks) // steps).bit_length() - 1)
+        self._like = max(0, (min(stock.capacity for stock in stocks) // min(steps, LIKE)).bit_length() - 1)
         self._base: dict[int, int] = {}
-        cells = 1
+        # Every stock begins with a cell of its own, the narrow ones and the wide ones.
+        cells = wide = 1 << (self._like - self._bits)
         for stock in stocks:
             self._base[stock.code] = cells << self._bits
-            cells += (stock.capacity >> self._bits) + 1
+            cells += (stock.capacity // (wide << self._bits) + 1) * wide
         self._beyond = cells << self._bits
-        #: Small numbers compare quicker.
-        self._kind = "i4" if self._beyond < 1 << 31 else "i8"
         self._tables = np.zeros((len(stretches) + 1, cells), np.int32)
-        #: By cell, the greatest code of its stock; for no end more than any.
-        self._tops: Ints = np.full(cells, self._beyond).astype(self._kind)
-        for stock in stocks:
-            first = self._base[stock.code] >> self._bits
-            mine = slice(first, first + (stock.capacity >> self._bits) + 1)
-            self._tops[mine] = self.whole(stock)
+        #: By wide cell, the number of its stock; for no end more than any.
+        self._stocks = np.full(cells // wide, len(stocks), np.min_scalar_type(len(stocks)))
+        self._kind = np.min_scalar_type(len(self._stocks))
+        for number, stock in enumerate(stocks):
+            first, count = self._base[stock.code] >> self._bits, (stock.capacity >> self._bits) + 1
+            self._stocks[first // wide : (first + count - 1) // wide + 1] = number
+            mine = slice(first, first + count)
             _outlook(self._tables[:, mine], self._bits, stretches, stock, worth * USED, odds)
         self._table = self._tables[0].astype(np.int64)
 
@@ -113,39 +150,29 @@ class Heaps:
         made = np.empty((len(heaps), heaps.shape[1] + 1), np.int64)
         made[:, 0] = (sources == whole) * whole
         made[:, 1:] = heaps
-        made[np.arange(len(made)), (made == sources[:, None]).argmax(axis=1)] = rest
+        turn = np.arange(len(made))
+        made[turn, (made == sources[:, None]).argmax(axis=1)] = rest
         made.sort(axis=1)
-        full = made[:, 0].nonzero()[0]
-        if len(full):
-            if heaps.shape[1] < self.most:
-                room = min(_MORE, self.most - heaps.shape[1])
-                return np.concatenate((np.zeros((len(made), room - 1), np.int64), made), axis=1), rest
-            least = self.worth(made[full]).argmin(axis=1)
-            gone = made[full, least]
-            made[full, least] = 0
-            made[full] = np.sort(made[full], axis=1)
-            rest[full[rest[full] == gone]] = 0
-        return made[:, 1:], rest
+        if not made[:, 0].any():
+            return made[:, 1:], rest
+        if heaps.shape[1] < self.most:
+            room = min(_MORE, self.most - heaps.shape[1])
+            return np.concatenate((np.zeros((len(made), room - 1), np.int64), made), axis=1), rest
+        least = self.worth(made).argmin(axis=1)
+        rest *= rest != made[turn, least]
+        return np.where(np.arange(self.most) < least[:, None], made[:, :-1], made[:, 1:]), rest
 
-    def fitting(self, heaps: Ints, codes: Ints) -> Ints:
-        """The shortest end on each heap that is at least so long; more than any code where there is none.
-
-        Args:
-            heaps: by state.
-            codes: of what is needed, by state and try; an end of a later stock may be found.
-        """
+    def in_line(self, heaps: Ints) -> InLine:
+        """The ends of all heaps in one line."""
         count, width = heaps.shape
-        # Row after row in one ascending line, more than any code at the end of each.
-        row = np.arange(0, 2 * self._beyond * count, 2 * self._beyond)[:, None]
+        first = np.arange(0, 2 * self._beyond * count, 2 * self._beyond)
         ends = np.empty((count, width + 1), np.int64)
-        np.add(heaps, row, out=ends[:, :width])
-        ends[:, width] = row[:, 0] + self._beyond
-        line = ends.ravel()
-        found: Ints = line.take(line.searchsorted(codes + row), mode="clip") - row
-        return found
+        np.add(heaps, first[:, None], out=ends[:, :width])
+        np.add(first, self._beyond, out=ends[:, width])
+        return InLine(ends.ravel(), first)
 
     def unbeaten(self, spent: Ints, heaps: Ints, most: int, kinds: Ints | None = None) -> Ints:
-        """The first states that come after none that has spent no more and, for each end, has one as long.
+        """The first states after none that has spent no more and, for each end, has one nearly as long.
 
         Args:
             spent: by state.
@@ -153,43 +180,18 @@ class Heaps:
             most: so many, at most.
             kinds: only those of one kind are compared.
         """
-        ends: Ints = heaps.astype(self._kind)
-        # A state is beaten by one before it that is no greater in any of these.
-        columns = [spent, *(-ends.T[::-1])]
+        cells = (heaps >> self._like).T.astype(self._kind, order="C")
+        # Whoever is beaten by one that is itself beaten is also beaten by one that is not.
+        better = np.logical_and.reduce(cells[:, None] >= cells[:, :, None], axis=0)
         if len(self._base) > 1:
-            columns.extend(self._tops.take(ends >> self._bits).T)
+            stocks = self._stocks.take(cells)
+            better &= np.logical_and.reduce(stocks[:, None] <= stocks[:, :, None], axis=0)
+        better &= spent[:, None] >= spent
+        better &= np.tri(len(spent), k=-1, dtype=np.bool_)
         if kinds is not None:
-            columns += [kinds, -kinds]
-        turn = np.arange(len(spent))
-        kept = turn[:0]
-        for first in range(0, len(spent), most):
-            # Whoever is beaten by one that is itself beaten is also beaten by one that is not.
-            mine = slice(first, first + most)
-            others = np.concatenate((kept, turn[mine]))
-            better = turn[mine, None] > others
-            found = np.empty_like(better)
-            for column in columns:
-                better &= np.greater_equal(column[mine, None], column[others], out=found)
-            kept = np.concatenate((kept, turn[mine][~better.any(axis=1)]))
-            if len(kept) >= most:
-                break
-        return kept[:most]
-
-
-def stacked(arrays: Sequence[Ints], first: bool = False) -> Ints:
-    """Arrays one under the other, the narrower ones filled with columns of 0: after theirs or first."""
-    if len(arrays) == 1:
-        return arrays[0]
-    if arrays[0].ndim == 1:
-        return np.concatenate(arrays)
-    width = max(one.shape[1] for one in arrays)
-    made = np.zeros((sum(map(len, arrays)), width, *arrays[0].shape[2:]), np.int64)
-    at = 0
-    for one in arrays:
-        columns = slice(width - one.shape[1], width) if first else slice(one.shape[1])
-        made[at : at + len(one), columns] = one
-        at += len(one)
-    return made
+            better &= kinds[:, None] == kinds
+        kept: Ints = (~better.any(axis=1)).nonzero()[0][:most]
+        return kept
 
 
 def best(scores: Ints, most: int) -> Ints:

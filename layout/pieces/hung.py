@@ -19,7 +19,7 @@ SMALLER = (8, 12)
 CROWDED = 1.45
 #: States that go on: as many as make so much work with all the pieces, but no more than are of use, and not
 #: so few that a step takes as long with more.
-WORK, WIDEST, NARROWEST = 24_000, 160, 8
+WORK, WIDEST, NARROWEST = 24_000, 40, 8
 #: States of a first try where it may turn out to be enough, and of the next.
 QUICK, FEWER = 8, 20
 

@@ -58,16 +58,13 @@ class Places:
     """Where a stretch may have seams, beside the seams that hang near it.
 
     Attributes:
-        starts: ends: of the brackets, from the left [ticks].
-        left: by bracket, the fewest pieces that the rest takes.
+        brackets: from the left, where each begins and ends [ticks], the fewest pieces that the rest takes.
         fewest: pieces that the whole stretch takes.
         shortest: size of the shortest piece [ticks].
         level: of the rules that had to be relaxed.
     """
 
-    starts: Sequence[int]
-    ends: Sequence[int]
-    left: Sequence[int]
+    brackets: Sequence[tuple[int, int, int]]
     fewest: int
     shortest: int
     level: int
@@ -103,18 +100,17 @@ def side_by_side(found: Sequence[Places], long: bool) -> SideBySide:
         found: of one stretch, beside several other seams.
         long: whether the stretch has to have a seam.
     """
-    kept = [(at, one) for at, one in enumerate(found) if long or not one.level]
-    brackets = (
-        np.array([before, *chain.from_iterable(column), *[after] * EDGES], np.int64)
-        for before, after, column in (
-            (-_BEYOND, _BEYOND, ([(at + 1) * APART + x for x in one.starts] for at, one in kept)),
-            (-_BEYOND, _BEYOND, ([(at + 1) * APART + x for x in one.ends] for at, one in kept)),
-            (-_BEYOND, -_BEYOND, (one.left for _, one in kept)),
-            (0, 0, ([at] * len(one.left) for at, one in kept)),
-        )
-    )
-    columns = ((one.fewest, one.shortest, one.level) for one in found)
-    return SideBySide(*brackets, *(np.array(column, np.int64) for column in zip(*columns, strict=True)))
+    several = [one.brackets if long or not one.level else () for one in found]
+    count = sum(map(len, several))
+    brackets = np.empty((4, 1 + count + EDGES), np.int64)
+    brackets[:, 0] = -_BEYOND, -_BEYOND, -_BEYOND, 0
+    brackets[:, 1 + count :] = np.array((_BEYOND, _BEYOND, -_BEYOND, 0))[:, None]
+    mine = brackets[:, 1 : 1 + count]
+    mine[3] = np.arange(len(several)).repeat([len(one) for one in several])
+    mine[:3] = np.array(list(chain.from_iterable(several)), np.int64).reshape(-1, 3).T
+    mine[:2] += (mine[3] + 1) * APART
+    columns = np.array([(one.fewest, one.shortest, one.level) for one in found], np.int64).T
+    return SideBySide(*brackets, *columns)
 
 
 def near_by(stretch: Stretch, lines: Lines) -> tuple[Near, ...]:
@@ -168,9 +164,7 @@ def places(stretch: Stretch, near: Iterable[Near]) -> Places:
             kept = _kept_clear(stretch, near, relaxed | {"apart", "raked"}, shortest)
         found, fewest = _counted(stretch, _free(stretch, near, relaxed, shortest, kept), shortest)
         if fewest:
-            found.sort()
-            starts, ends, left = zip(*found, strict=True) if found else ((), (), ())
-            return Places(starts, ends, left, fewest, shortest, level)
+            return Places(sorted(found), fewest, shortest, level)
     raise ValueError(f"a length of {stretch.stock.capacity} ticks is too short to be seamed")
 
 
