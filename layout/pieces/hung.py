@@ -17,9 +17,9 @@ ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
 SMALLER = (8, 12)
 #: What a seam counts on a house while it is searched: it also takes places from the courses over it.
 CROWDED = 1.45
-#: States that go on: as many as make so much work with all the pieces, but no more than are of use, and not
-#: so few that a step takes as long with more.
-WORK, WIDEST, NARROWEST = 24_000, 40, 8
+#: States that go on on a house of so many pieces; the least on a larger job, not so few that a step takes as
+#: long with more; the most on a smaller one, which has the time for it.
+HOUSE, PIECES, LEAST, WIDEST = 44, (320, 600), 8, 160
 #: States of a first try where it may turn out to be enough, and of the next.
 QUICK, FEWER = 8, 20
 
@@ -59,7 +59,7 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
     odds = SEAMLESS if seamless else (ODDS, *SEAMLESS) if len(stretches) <= SMALL else (ODDS,)
     heaps = (heap, *[one for one in SMALLER if one < heap][-1:])
     pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
-    beam = FEWER if enough else min(WIDEST, max(NARROWEST, WORK // pieces))
+    beam = FEWER if enough else _states(pieces)
     guide = worth if seamless or len(stretches) <= SMALL else worth / CROWDED
     tries = [(QUICK, heap, odds[0])] if enough else []
     tries += [(beam, most, one) for most in heaps for one in odds]
@@ -78,6 +78,14 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
         if search.hang() / SEAM < least:
             found = search.layouts()
     return _named(stretches, found)
+
+
+def _states(pieces: int) -> int:
+    """States that go on while so many pieces are hung."""
+    small, large = PIECES
+    if pieces < small:
+        return min(WIDEST, HOUSE * small**2 // pieces**2)
+    return HOUSE if pieces < large else max(LEAST, HOUSE * large // pieces)
 
 
 def _named(stretches: Sequence[Stretch], found: Sequence[StretchLayout]) -> list[Row]:
