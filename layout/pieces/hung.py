@@ -57,8 +57,10 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
         return []
     seamless = all(one.size <= one.stock.unseamed for one in stretches)
     odds = SEAMLESS if seamless else (ODDS, *SEAMLESS) if len(stretches) <= SMALL else (ODDS,)
-    heaps = (heap, *[one for one in SMALLER if one < heap][-1:])
     pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
+    if pieces > PIECES[1]:
+        odds = odds[:1]
+    heaps = (heap, *[one for one in SMALLER if one < heap][-1:])
     beam = FEWER if enough else _states(pieces)
     guide = worth if seamless or len(stretches) <= SMALL else worth / CROWDED
     tries = [(QUICK, heap, odds[0])] if enough else []
