@@ -174,8 +174,9 @@ def _parts(
     elevation = plan.elevations[run.face].elevation
     cladding = plan.course_sets[run.course_set].cladding
     left, right = covered(plan, cladding, run)
-    spans = tuple(_spans(plan, run, reach[run.face], seam_rules(plan.job, cladding), stock.scale))
-    entrance = _entrance(elevation, seam_rules(plan.job, cladding).front, stock.scale)
+    rules = seam_rules(plan.job, cladding)
+    spans = tuple(_spans(plan, run, reach[run.face], rules, stock.scale))
+    entrance = _entrance(elevation, rules.front, stock.scale)
 
     def part(x: float, end_x: float, start: int, end: int, fixture: str | None) -> Stretch:
         low, high = start + stock.shortest - stock.step, end + stock.kerf - stock.shortest
