@@ -362,7 +362,7 @@ class Hanging:
         lines = self._lines.take(every.rows[:, BEGUN])
         if every.pieces > 1:
             base, known = stretch.course * COURSE, dict[tuple[int, ...], int]()
-            keys = list(map(tuple, np.column_stack((lines, every.ends)).tolist()))
+            keys = [(at, *ends) for at, ends in zip(lines.tolist(), every.ends.tolist(), strict=True)]
             for key in dict.fromkeys(keys):
                 seams = [base + stretch.line(end) for end in key[1 : key.index(stretch.end, 1)]]
                 known[key] = self._number(tuple(sorted((*self._seams[key[0]], *seams)))) if seams else key[0]

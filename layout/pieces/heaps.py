@@ -11,6 +11,7 @@ A code tells the stock and the length, and, less a few bits, the row of a table 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -187,11 +188,17 @@ class Heaps:
             stocks = self._stocks.take(cells)
             better &= np.logical_and.reduce(stocks[:, None] <= stocks[:, :, None], axis=0)
         better &= spent[:, None] >= spent
-        better &= np.tri(len(spent), k=-1, dtype=np.bool_)
+        better &= _before(len(spent))
         if kinds is not None:
             better &= kinds[:, None] == kinds
         kept: Ints = (~better.any(axis=1)).nonzero()[0][:most]
         return kept
+
+
+@cache
+def _before(count: int) -> npt.NDArray[np.bool_]:
+    """By state and other, whether the other comes before it."""
+    return np.tri(count, k=-1, dtype=np.bool_)
 
 
 def best(scores: Ints, most: int) -> Ints:

@@ -13,7 +13,7 @@ from evencourse.layout.pieces.stretch import Stretch
 #: Odds that an end on the heap gets a place that it could serve; those of pieces without seams; others that
 #: are tried too on so small a wall.
 ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
-#: Heaps of which the next smaller one is tried as well: whoever may keep more ends need not.
+#: Heaps that are tried as well where more ends may be kept: whoever may keep them need not.
 SMALLER = (8, 12)
 #: What a seam counts on a house while it is searched: it also takes places from the courses over it.
 CROWDED = 1.45
@@ -60,7 +60,7 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
     pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
     if pieces > PIECES[1]:
         odds = odds[:1]
-    heaps = (heap, *[one for one in SMALLER if one < heap][-1:])
+    heaps = (heap, *[one for one in SMALLER if one < heap])
     beam = FEWER if enough else _states(pieces)
     guide = worth if seamless or len(stretches) <= SMALL else worth / CROWDED
     tries = [(QUICK, heap, odds[0])] if enough else []
