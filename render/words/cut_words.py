@@ -15,7 +15,7 @@ from evencourse.layout.order.cut_list import (
     square_on_tape,
     up_on_tape,
 )
-from evencourse.layout.pieces.piece import Notch, Piece
+from evencourse.layout.pieces.piece import End, Notch, Piece
 from evencourse.render.words.plan_words import layout_words, measured, on_tape, show, square_words
 
 #: What of a piece stands behind the course over it.
@@ -71,13 +71,22 @@ def end_words(piece: Piece, hand: Hand, job: Job) -> str:
         words = gettext("curve {layout}", layout=layout)
     if below > 0:
         words = gettext("square for {height}, then {cut}", height=square_words(job, below), cut=words)
-    if above > 0:
+    lapped = _lapped(piece, end, job)
+    if above > 0 or lapped is False:
         words = gettext("{cut}, then square", cut=words)
-    if end.long == "top" and end.up > piece.top - piece.bottom + job.round / 2:
+    if lapped:
         return gettext("{cut}, long point at the top of the lap", cut=words)
     if end.long == "bottom":
         return gettext("{cut}, long point below", cut=words)
     return gettext("{cut}, long point above", cut=words)
+
+
+def _lapped(piece: Piece, end: End, job: Job) -> bool | None:
+    """Whether a board's slope to a long point above goes on across its lap or leaves it; None for others."""
+    if end.long != "top":
+        return None
+    over = end.up > piece.top - piece.bottom + job.round / 2
+    return over if over or job.claddings[piece.cladding].family == "lap" else None
 
 
 def _whole_rips(piece: Piece, job: Job) -> Iterator[str]:
@@ -353,10 +362,10 @@ def _end(piece: Piece, hand: Hand, job: Job, usual: str = "") -> str:
         words = gettext("rake {layout}", layout=layout)
     if below > 0:
         words = gettext("square {height}, then {cut}", height=square_words(job, below), cut=words)
-    if above > 0:
+    lapped = _lapped(piece, end, job)
+    if above > 0 or lapped is False:
         words = gettext("{cut}, then square", cut=words)
     if end.long == "top":
-        lapped = end.up > piece.top - piece.bottom + job.round / 2
         lap = gettext("{cut}, long at the top of the lap", cut=words)
         words = lap if lapped else gettext("{cut}, long above", cut=words)
     return words

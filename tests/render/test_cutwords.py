@@ -8,14 +8,14 @@ from pathlib import Path
 import pytest
 
 from evencourse.layout.courses.planner import plan
-from evencourse.layout.jobfile.job_file import read_job
+from evencourse.layout.jobfile.job_file import parse_job, read_job
 from evencourse.layout.model.job import Elevation, Opening, Point, Trim
 from evencourse.layout.order.cut_list import TrimBar, TrimCut, TrimCuts
 from evencourse.layout.order.order_items import Item
 from evencourse.layout.order.trim_runs import TrimRun
 from evencourse.layout.pieces.all_pieces import pieces
 from evencourse.layout.pieces.piece import End, Notch, Piece, Rip
-from evencourse.render.words.cut_words import curve_words, cut_words, reading_words, told
+from evencourse.render.words.cut_words import curve_words, cut_words, reading_words, short_cut_words, told
 from evencourse.render.words.piece_words import (
     item_words,
     marks_words,
@@ -250,3 +250,25 @@ def test_an_order_line_says_how_it_came_about() -> None:
     nails = Item("nails", (), "panel", 2.5, 0, "lb", 4550, 110, 1, 42, None, None)
     assert (item_words(nails, JOB), quantity_words(nails)) == ('roofing nails 2-1/2"', "42 lb")
     assert rounding_words(nails, 0) == "4550 nails, 110 to a pound, rounded up to 42"
+
+
+def test_a_slope_that_ends_where_a_board_ceases_to_show_is_square_across_the_lap() -> None:
+    """By hand: a base that climbs 12 in 240 from -24; course 2 shows from -18 to -12, where the base ends: 6
+    up, 6 x 240 / 12 = 120 over, and the lap of 7-1/4 - 6 = 1-1/4 over it stays square."""
+    text = """
+[job]
+name = "Sloping base"
+[cladding]
+profile = "fiber-cement-7.25"
+[limits]
+starter = ["-24", "-24"]
+[[elevation]]
+name = "Yard"
+width = "240"
+base = ["-24", "-12"]
+eave = "60"
+"""
+    found = plan(parse_job(text), {"main": -24.0})
+    (piece,) = [one for one in pieces(found).faces[0].pieces if one.course == 2 and one.right_end.up]
+    assert cut_words(piece, found.job) == 'right rake 6" up, 120" over, then square, long point above'
+    assert short_cut_words(piece, found.job) == 'right rake 6" up 120" over, then square, long above'
