@@ -157,7 +157,7 @@ class Hanging:
         state = int(self._states.rows[:, SPENT].argmin())
         for stretch, hung in zip(reversed(self.stretches), reversed(self._trail), strict=True):
             row, whole = hung.rows[state].tolist(), self._heaps.whole(stretch.stock)
-            pieces = [row[at : at + PIECE] for at in range(FIRST, len(row), PIECE) if row[at + SIZE]]
+            pieces = [row[at : at + PIECE] for at in range(FIRST, len(row), PIECE) if row[at + SOURCE]]
             seams = [end for *_, end in pieces[:-1]]
             cuts = [
                 PieceCut(size, 0 if source == whole else source, leaves) for size, source, leaves, _ in pieces

@@ -13,8 +13,9 @@ from evencourse.layout.pieces.stretch import Stretch
 #: Odds that an end on the heap gets a place that it could serve; those of pieces without seams; others that
 #: are tried too on so small a wall.
 ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
-#: Heaps that are tried as well where more ends may be kept: whoever may keep them need not.
-SMALLER = (8, 12)
+#: Heaps of which the next smaller one is tried as well, for whoever may keep more ends need not; the first
+#: on a small job alone. With more ends than so many each is needed half as likely.
+SMALLER, MANY = (5, 8, 12), 12
 #: What a seam counts on a house while it is searched: it also takes places from the courses over it.
 CROWDED = 1.45
 #: States that go on on a house of so many pieces; the least on a larger job, not so few that a step takes as
@@ -60,7 +61,9 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
     pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
     if pieces > PIECES[1]:
         odds = odds[:1]
-    heaps = (heap, *[one for one in SMALLER if one < heap])
+    if heap > MANY:
+        odds = tuple(one / 2 for one in odds)
+    heaps = (heap, *[one for one in SMALLER if one < heap and (one > 5 or pieces < PIECES[0])][-1:])
     beam = FEWER if enough else _states(pieces)
     guide = worth if seamless or len(stretches) <= SMALL else worth / CROWDED
     tries = [(QUICK, heap, odds[0])] if enough else []

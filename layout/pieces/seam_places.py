@@ -159,7 +159,7 @@ def places(stretch: Stretch, near: Iterable[Near]) -> Places:
     for level, relaxed in enumerate(LEVELS):
         shortest = stretch.stock.shortest
         if "shortest" in relaxed:
-            shortest = max(shortest // 4, stretch.stock.step + 1)
+            shortest = stretch.stock.relaxed
         if "opening" in relaxed and not kept:
             kept = _kept_clear(stretch, near, relaxed | {"apart", "raked"}, shortest)
         found, fewest = _counted(stretch, _free(stretch, near, relaxed, shortest, kept), shortest)
@@ -257,13 +257,15 @@ def _free(
     shut += kept
     if "line" not in relaxed:
         for away, line in near:
-            reach = stock.apart if away == 1 and "apart" not in relaxed else stock.in_line
+            wanted = stock.apart if away == 1 and "apart" not in relaxed else 0
+            reach = max(wanted, stock.in_line)
             shut.append((line - reach, line + reach))
     shut.sort()
     low = stretch.start + shortest - stock.step
     high = stretch.end - shortest
     if stock.on_studs and "stud" not in relaxed:
-        return list(_points(stretch.points, shut, stock.joint // 2))
+        points = stretch.points[bisect_left(stretch.points, low) : bisect_right(stretch.points, high)]
+        return list(_points(points, shut, stock.joint // 2))
     if stock.on_studs:
         return list(_gaps(shut, low, high, -(stock.joint // 2)))
     # Left of the entrance the right piece lies in front, right of it behind.

@@ -51,6 +51,11 @@ class Stock:
     on_studs: bool = False
     scale: float = 1.0
 
+    @property
+    def relaxed(self) -> int:
+        """Shortest piece beside a seam where that rule has to be relaxed: more than a lap [ticks]."""
+        return max(self.shortest // 4, self.step + 1)
+
 
 @dataclass(frozen=True)
 class Stretch:

@@ -135,9 +135,11 @@ def stock_of(plan: Plan, cladding: Cladding, number: int) -> Stock:
     """
     rules, scale = seam_rules(plan.job, cladding), ticks(plan.job)
     kerf, lap, joint = (round(value * scale) for value in (rules.kerf, rules.lap, rules.joint))
+    step = lap - joint + kerf
+    shortest = max(ceil(rules.shortest * scale) + kerf, step + 1)  # what is all lap is no piece
     return Stock(
-        number * CODES, floor(cladding.length * scale + 1e-6) + kerf, lap - joint + kerf,
-        ceil(rules.shortest * scale) + kerf, floor(rules.unseamed * scale + 1e-6) + kerf, rules.extra,
+        number * CODES, floor(cladding.length * scale + 1e-6) + kerf, step,
+        shortest, floor(rules.unseamed * scale + 1e-6) + kerf, rules.extra,
         ceil(rules.apart * scale), ceil(rules.in_line * scale), rules.courses_between, lap, joint, kerf,
         rules.on_studs, scale,
     )  # fmt: skip
@@ -180,7 +182,8 @@ def _parts(
 
     def part(x: float, end_x: float, start: int, end: int, fixture: str | None) -> Stretch:
         low, high = start + stock.shortest - stock.step, end + stock.kerf - stock.shortest
-        points = tuple(_studs(plan, stock, run, low, high)) if stock.on_studs else ()
+        room = stock.shortest - stock.relaxed
+        points = tuple(_studs(plan, stock, run, low - room, high + room)) if stock.on_studs else ()
         if 0 < end + stock.kerf - start - stock.capacity <= 2:  # a whole length, but for rounding
             end = start + stock.capacity - stock.kerf
         return Stretch(
