@@ -11,7 +11,7 @@ import pytest
 from evencourse.layout.courses.planner import plan
 from evencourse.layout.model.cladding import Cladding
 from evencourse.layout.model.course_plan import Plan
-from evencourse.layout.model.job import Elevation, Framing, Job, Opening
+from evencourse.layout.model.job import Elevation, Framing, Job, Opening, Seams
 from evencourse.layout.pieces.all_pieces import Pieces, pieces
 from evencourse.layout.trade.profiles import build_cladding
 from tests.layout.piececheck import faults
@@ -99,3 +99,29 @@ def test_plain_walls_keep_the_rules_that_bind(seed: int) -> None:
 def test_a_rule_is_relaxed_on_a_plain_wall_only_where_no_layout_keeps_it(seed: int) -> None:
     planned, made = cut(plain_wall(seed))
     assert untrue(planned, made)[0] == []
+
+
+@pytest.mark.parametrize("width", [66.2, 152, 160, 176.1])
+@pytest.mark.parametrize("length", [60.0, 150.0])
+def test_no_piece_is_all_lap_where_none_is_too_short(width: float, length: float) -> None:
+    face = Elevation("Front", rectangle(width, 0, 200))
+    wall = job(face, cladding=replace(build_cladding("main", "double-4.5", {}, "in"), length=length))
+    _, made = cut(replace(wall, seams=Seams(0, 24)))
+    assert min(piece.length for piece in made.faces[0].pieces) > 1
+
+
+def test_a_joint_stays_on_a_stud_where_a_piece_has_to_be_short() -> None:
+    """By hand: 150 in of boards of 144, none under 72: only joints from 72 to 78 have two such, and studs are
+    at 64 and 80. So a piece is shorter, but on a stud."""
+    wall = job(Elevation("Front", rectangle(150, 0, 20)), cladding=BOARDS)
+    _, made = cut(replace(wall, seams=Seams(72, 24)))
+    assert {given.rule for given in made.faces[0].gave_way} >= {"shortest"}
+    assert "stud" not in {given.rule for given in made.faces[0].gave_way}
+    assert all(abs(seam.x / 16 - round(seam.x / 16)) < 1e-3 for seam in made.faces[0].seams)
+
+
+def test_seams_of_neighboring_courses_are_never_in_line_however_near_they_may_be() -> None:
+    face = Elevation("Front", rectangle(300, 0, 60))
+    wall = job(face, cladding=build_cladding("main", "double-4.5", {}, "in"))
+    _, made = cut(replace(wall, seams=Seams(24, 0)))
+    assert not made.faces[0].gave_way
