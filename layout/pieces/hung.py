@@ -61,13 +61,11 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
     pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
     if pieces > PIECES[1]:
         odds = odds[:1]
-    if heap > MANY:
-        odds = tuple(one / 2 for one in odds)
     heaps = (heap, *[one for one in SMALLER if one < heap and (one > 5 or pieces < PIECES[0])][-1:])
     beam = FEWER if enough else _states(pieces)
     guide = worth if seamless or len(stretches) <= SMALL else worth / CROWDED
     tries = [(QUICK, heap, odds[0])] if enough else []
-    tries += [(beam, most, one) for most in heaps for one in odds]
+    tries += [(beam, most, one if most <= MANY else one / 2) for most in heaps for one in odds]
     best, least = None, inf
     for states, most, one in tries:
         search = Hanging(stretches, most, guide, one, states)
