@@ -14,13 +14,13 @@ from evencourse.layout.pieces.stretch import Stretch
 #: are tried too on so small a wall.
 ODDS, SEAMLESS, SMALL = 0.3, (0.45, 0.8), 40
 #: Heaps of which the next smaller one is tried as well, for whoever may keep more ends need not; the first
-#: on a small job alone. With more ends than so many each is needed half as likely.
+#: on a small house alone. With more ends than so many each is needed half as likely.
 SMALLER, MANY = (5, 8, 12), 12
 #: What a seam counts on a house while it is searched: it also takes places from the courses over it.
 CROWDED = 1.45
 #: States that go on on a house of so many pieces; the least on a larger job, not so few that a step takes as
 #: long with more; the most on a smaller one, which has the time for it.
-HOUSE, PIECES, LEAST, WIDEST = 44, (320, 600), 8, 160
+HOUSE, PIECES, LEAST, WIDEST = 44, (300, 600), 8, 160
 #: States of a first try where it may turn out to be enough, and of the next.
 QUICK, FEWER = 8, 20
 
@@ -61,7 +61,8 @@ def hang(stretches: Sequence[Stretch], heap: int, worth: float, enough: int = 0)
     pieces = sum(max(1, one.size // one.stock.capacity) for one in stretches)
     if pieces > PIECES[1]:
         odds = odds[:1]
-    heaps = (heap, *[one for one in SMALLER if one < heap and (one > 5 or pieces < PIECES[0])][-1:])
+    small = pieces < PIECES[0] and not enough
+    heaps = (heap, *[one for one in SMALLER if one < heap and (small or one > SMALLER[0])][-1:])
     beam = FEWER if enough else _states(pieces)
     guide = worth if seamless or len(stretches) <= SMALL else worth / CROWDED
     tries = [(QUICK, heap, odds[0])] if enough else []
