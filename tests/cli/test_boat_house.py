@@ -79,9 +79,9 @@ def test_areas_and_the_order_by_calculator(capsys: pytest.CaptureFixture[str]) -
     # corner boards of 10' 5-1/2" leave 5' 6": seven of 16 ft, the short one from a rest
     assert any(re.fullmatch(r" +7  corner board, 16' 0\" +7", line) for line in lines)
     # strips over heads at studs 16 in apart: 127 in takes 9 nails, three of 43 in 4 each, three of 31 in
-    # 3 each: 30; with 2351 of the siding 2381, at 145 in a pound 16.4
+    # 3 each: 30; with 2352 of the siding 2382, at 145 in a pound 16.4
     assert any(
-        line.lstrip().startswith("17 lb  box nails") and "2381 nails, 145 to a pound" in line
+        line.lstrip().startswith("17 lb  box nails") and "2382 nails, 145 to a pound" in line
         for line in lines
     )
 
