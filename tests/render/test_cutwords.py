@@ -268,7 +268,7 @@ width = "240"
 base = ["-24", "-12"]
 eave = "60"
 """
-    found = plan(parse_job(text), {"main": -24.0})
+    found = plan(parse_job(text))
     (piece,) = [one for one in pieces(found).faces[0].pieces if one.course == 2 and one.right_end.up]
     assert cut_words(piece, found.job) == 'right rake 6" up, 120" over, then square, long point above'
     assert short_cut_words(piece, found.job) == 'right rake 6" up 120" over, then square, long above'
